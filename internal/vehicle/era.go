@@ -27,16 +27,6 @@ var eras = [...]era{
 
 const heisei = 3 // index of Heisei in eras: its letter also means "half"
 
-// eraIndex finds an era by its letter or its kanji.
-func eraIndex(mark string) (int, bool) {
-	for i, e := range eras {
-		if mark == e.letter || mark == e.kanji {
-			return i, true
-		}
-	}
-	return 0, false
-}
-
 // span reads a date of the era; month and day are 0 where not given. A year
 // that the era shares with another is cut to the months that are the era's.
 func (e era) span(year, month, day int) (Interval, []Warning, error) {

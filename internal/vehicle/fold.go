@@ -21,10 +21,11 @@ func Fold(s string) string {
 	}
 	s = strings.ToValidUTF8(s, "\uFFFD")
 	s = norm.NFKC.String(width.Fold.String(s))
-	s = strings.Map(foldRune, strings.ToUpper(s))
-	// Upper case can leave characters that compose anew (Greek iota subscript).
-	s = norm.NFKC.String(strings.ToUpper(norm.NFKC.String(s)))
-	return oneSpace(foldMarks(s))
+	s = norm.NFKC.String(strings.Map(foldRune, strings.ToUpper(s)))
+	// Dropped characters and upper case (Greek iota subscript) can leave marks
+	// that compose or sort anew.
+	s = norm.NFKC.String(strings.ToUpper(foldMarks(s)))
+	return oneSpace(s)
 }
 
 // isPlain tells text that needs no Unicode work: most cells of most lists.
@@ -97,11 +98,11 @@ func foldMarks(s string) string {
 	return string(out)
 }
 
-// neighbour returns the nearest character that is no space, in the direction
-// step, or 0 at the end of the text.
+// neighbour returns the nearest character that is neither space nor soft hyphen,
+// in the direction step, or 0 at the end of the text.
 func neighbour(runes []rune, at, step int) rune {
 	for i := at + step; i >= 0 && i < len(runes); i += step {
-		if runes[i] != ' ' {
+		if runes[i] != ' ' && runes[i] != '\u00AD' {
 			return runes[i]
 		}
 	}

@@ -75,7 +75,7 @@ type AmbiguousError struct {
 
 // Error names the readings and asks for a spelling that has only one.
 func (e *AmbiguousError) Error() string {
-	return fmt.Sprintf("%q: can be read as %s; write the one that is meant, with a year of four digits",
+	return fmt.Sprintf("%q: can be read as %s; write months as words (Jan 1996) and ranges with ~ (1996~2001)",
 		shortened(e.Text), strings.Join(e.Labels, " or as "))
 }
 
