@@ -154,9 +154,11 @@ type weighed struct {
 	ignored    []vehicle.Fact
 }
 
-// weighAll judges the rows of one part together. Where the outcome is the same
-// under every completion, the confidence is the least of them; where it is not,
-// it is the best, and holds given what the candidate depends on.
+// weighAll judges the rows of one part together. The outcome is judged under
+// every completion, so that no verdict leans on a lucky one. The confidence is
+// that of the best completion: it holds given what the candidate depends on, and
+// only so can a further statement in favour never lower it (a least of all
+// completions falls when a weak row opens a new one).
 func (w *world) weighAll(trails []*trail) weighed {
 	rows, bit := w.rowsOf(trails)
 	axes, all, ignored, ok := w.complete(rows)
@@ -178,7 +180,7 @@ func (w *world) weighAll(trails []*trail) weighed {
 	}
 	out := weighed{ignored: ignored}
 	out.dependsOn, out.goesInWhen = dependsOn(axes, all, outcome)
-	out.finding = pick(in, len(out.dependsOn) > 0)
+	out.finding = pick(in)
 	return out
 }
 
@@ -232,10 +234,10 @@ func (w *world) rowByRow(trails []*trail, axes []axis, ignored []vehicle.Fact) w
 	return out
 }
 
-func pick(in []finding, best bool) finding {
+func pick(in []finding) finding {
 	out := in[0]
 	for _, f := range in[1:] {
-		if best && f.confidence > out.confidence || !best && f.confidence < out.confidence {
+		if f.confidence > out.confidence {
 			out = f
 		}
 	}

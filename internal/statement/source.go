@@ -1,5 +1,10 @@
 package statement
 
+import (
+	"slices"
+	"strings"
+)
+
 // Standing says what kind of source somebody is.
 type Standing string
 
@@ -124,4 +129,19 @@ func leastInRing(start string, sources map[string]Source) string {
 		least = min(least, id)
 	}
 	return least
+}
+
+// standings lists every standing, strongest first.
+var standings = []Standing{OwnFitting, OwnReading, OwnMeasurement, OwnList, MakersBook, UnitLabel, RebuildersList, BoxLabel, OtherShop, Hearsay}
+
+// Known reports whether the standing is one of ours.
+func (s Standing) Known() bool { return slices.Contains(standings, s) }
+
+// StandingNames lists the standings for a message.
+func StandingNames() string {
+	names := make([]string, len(standings))
+	for i, s := range standings {
+		names[i] = string(s)
+	}
+	return strings.Join(names, ", ")
 }
