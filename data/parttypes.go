@@ -6,6 +6,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"crossbin/internal/part"
 )
@@ -30,21 +31,29 @@ func loadTypes(from fs.FS) (*Types, error) {
 	if len(names) == 0 {
 		return nil, errors.New("parttypes: no part types")
 	}
-	var docs []typeDoc
-	var errs []error
-	for _, name := range names {
-		text, err := fs.ReadFile(from, name)
-		if err != nil {
-			return nil, err
-		}
-		doc, err := readType(name, text)
-		errs = append(errs, err)
-		docs = append(docs, doc)
-	}
+	docs, errs := readTypes(from, names)
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
 	return newTypes(docs)
+}
+
+// readTypes reads the files side by side: together they take as long as all
+// the rest of a short command.
+func readTypes(from fs.FS, names []string) ([]typeDoc, []error) {
+	docs, errs := make([]typeDoc, len(names)), make([]error, len(names))
+	var wait sync.WaitGroup
+	for i, name := range names {
+		wait.Go(func() {
+			text, err := fs.ReadFile(from, name)
+			if err == nil {
+				docs[i], err = readType(name, text)
+			}
+			errs[i] = err
+		})
+	}
+	wait.Wait()
+	return docs, errs
 }
 
 func newTypes(docs []typeDoc) (*Types, error) {
