@@ -37,6 +37,8 @@ type Question struct {
 	Type  part.Type
 	Part  part.Ref // zero for "which parts"
 	Shop  string   // the shop that asks
+	// Observed is what was seen or measured on the vehicle, by attribute.
+	Observed map[string]Observation
 }
 
 // Knowledge is all that the book holds around a question, read from one
@@ -51,6 +53,7 @@ type Knowledge struct {
 	Standings statement.Standings
 	Engines   vehicle.Engines
 	Free      func(part.Ref) int // units that may be offered; nil counts as none
+	OnShelf   []part.Ref         // parts of the type of which units are here
 }
 
 // Answer is the whole answer to a question.
@@ -62,7 +65,8 @@ type Answer struct {
 	None       *None          // the vehicle has no such part at all
 	Notes      []string       // said before anything else: breaks, doubts about the vehicle
 	Candidates []Candidate
-	LeftOut    int // candidates beyond the limit
+	LeftOut    int              // candidates beyond the limit
+	Reference  []ReferenceValue // what measured candidates were compared with
 	Looks      []Look
 	Cautions   []part.Caution
 }

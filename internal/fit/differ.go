@@ -2,7 +2,6 @@ package fit
 
 import (
 	"slices"
-	"strings"
 
 	"crossbin/internal/part"
 	"crossbin/internal/statement"
@@ -27,83 +26,101 @@ func (w *world) valueOf(n part.Ref, attribute string) (v part.Value, known, disp
 	return v, known, disputed, by
 }
 
-// differences holds every attribute of an end of a trail against its start.
-func (w *world) differences(start, end part.Ref) []part.Outcome {
-	if w.classes.find(start) == w.classes.find(end) {
-		return nil // one physical part: contradictions are disputes
-	}
+// clear gives a value that can be held against another: known, undisputed and
+// without a doubt of its own.
+func (w *world) clear(n part.Ref, attribute string) (part.Value, bool) {
+	v, known, disputed, _ := w.valueOf(n, attribute)
+	return v, known && !disputed && v.Doubt == ""
+}
+
+// wanted is one side of a comparison: what the vehicle, or the part that is
+// known to go in, asks for.
+type wanted func(attribute string) (part.Value, bool)
+
+// of gives the values of a part as the wanted side.
+func (w *world) of(n part.Ref) wanted {
+	return func(attribute string) (part.Value, bool) { return w.clear(n, attribute) }
+}
+
+// observed gives what was seen on the vehicle as the wanted side.
+func (w *world) observed(attribute string) (part.Value, bool) {
+	o, ok := w.q.Observed[attribute]
+	return o.Value, ok && o.Value.Doubt == ""
+}
+
+// differences compares every attribute of a candidate that is known on both
+// sides.
+func (w *world) differences(want wanted, candidate part.Ref) []part.Outcome {
+	cond := w.q.Type.Condition(part.Ask{
+		Fact:   func(name string) (string, bool) { return w.q.Facts.Get(vehicle.Fact(name)) },
+		Wanted: want,
+		Found:  func(a string) (part.Value, bool) { return w.clear(candidate, a) },
+	})
 	var out []part.Outcome
 	for _, a := range w.q.Type.Attributes {
-		wanted, known, disputed, _ := w.valueOf(start, a.Name)
-		found, known2, disputed2, _ := w.valueOf(end, a.Name)
-		if !known || !known2 || disputed || disputed2 || wanted.Doubt != "" || found.Doubt != "" {
+		wantedValue, known := want(a.Name)
+		found, known2 := w.clear(candidate, a.Name)
+		if !known || !known2 {
 			continue
 		}
-		if o := part.Compare(a, wanted, found, w.condition(start)); !o.Agrees {
+		if o := part.Compare(a, wantedValue, found, cond); !o.Agrees || o.Open != "" || o.Difference != "" {
 			out = append(out, o)
 		}
 	}
 	return out
 }
 
-// condition answers "fact=value" from the vehicle and "attribute=value" from the
-// reference part.
-func (w *world) condition(reference part.Ref) part.Condition {
-	return func(expr string) (holds, known bool) {
-		name, want, negated := cutCondition(expr)
-		if have, ok := w.q.Facts.Get(vehicle.Fact(name)); ok {
-			return (have == vehicle.FoldValue(want)) != negated, true
-		}
-		v, known, disputed, _ := w.valueOf(reference, name)
-		if !known || disputed {
-			return false, false
-		}
-		return (v.String() == part.FoldWord(want)) != negated, true
-	}
+// effects is what some differences mean for a candidate.
+type effects struct {
+	ruling  *Ruling
+	changes []statement.Change
+	open    []string
+	notes   []string
 }
 
-func cutCondition(expr string) (name, want string, negated bool) {
-	if name, want, ok := strings.Cut(expr, "!="); ok {
-		return strings.TrimSpace(name), strings.TrimSpace(want), true
+func (w *world) effectsOf(outcomes []part.Outcome) effects {
+	var e effects
+	for _, o := range outcomes {
+		switch {
+		case o.Open != "":
+			e.open = append(e.open, w.title(o.Attribute)+" "+o.Found+" for "+o.Wanted+" goes only if "+o.Open)
+		case o.Difference.Deciding():
+			e.ruling = betterRuling(e.ruling, o)
+		case o.Difference == part.Adaptable:
+			e.changes = append(e.changes, statement.Change{Task: o.Case.Change, Minutes: o.Case.Minutes, Pieces: o.Case.Pieces})
+		case o.Difference == part.Minor:
+			e.notes = append(e.notes, w.title(o.Attribute)+" "+o.Found+" for "+o.Wanted+noteOf(o))
+		}
 	}
-	name, want, _ = strings.Cut(expr, "=")
-	return strings.TrimSpace(name), strings.TrimSpace(want), false
+	return e
 }
 
 // hold compares the ends of every by-number trail: a deciding difference
 // blocks the trail, an adaptable one adds its change where the link names none,
 // a case that hangs on something unknown leaves the trail open. It gives the
 // trails that still carry, the ruling where one was blocked, and notes.
-func (w *world) hold(trails []*trail) (live []*trail, ruling *Ruling, notes []string) {
-	cache := map[part.Ref][]part.Outcome{}
+func (w *world) hold(n part.Ref, trails []*trail) (live []*trail, ruling *Ruling, notes []string) {
+	cache := map[part.Ref]effects{}
 	for _, t := range trails {
-		if t.Basis != ByNumber {
-			live = append(live, t)
+		if t.Basis != ByNumber || w.classes.find(t.start) == w.classes.find(t.end) {
+			live = append(live, t) // contradictions of one physical part are disputes
 			continue
 		}
-		outcomes, ok := cache[t.start]
+		e, ok := cache[t.start]
 		if !ok {
-			outcomes = w.differences(t.start, t.end)
-			cache[t.start] = outcomes
+			e = w.effectsOf(w.differences(w.of(t.start), n))
+			cache[t.start] = e
 		}
-		named := len(t.Changes) > 0
-		blocked := false
-		for _, o := range outcomes {
-			switch {
-			case o.Open != "":
-				t.open = append(t.open, o.Attribute+": "+o.Open)
-			case o.Difference.Deciding():
-				blocked = true
-				ruling = betterRuling(ruling, o)
-			case o.Difference == part.Adaptable && !named:
-				t.Changes = append(t.Changes, statement.Change{Task: o.Case.Change, Minutes: o.Case.Minutes, Pieces: o.Case.Pieces})
-			case o.Difference == part.Minor:
-				notes = append(notes, w.title(o.Attribute)+": "+o.Found+" for "+o.Wanted+noteOf(o))
-			}
+		notes = append(notes, e.notes...)
+		if e.ruling != nil {
+			ruling = worse(ruling, e.ruling)
+			continue
 		}
-		if !blocked {
-			live = append(live, t)
+		t.open = append(t.open, e.open...)
+		if len(t.Changes) == 0 {
+			t.Changes = append(t.Changes, e.changes...)
 		}
+		live = append(live, t)
 	}
 	slices.Sort(notes)
 	return live, ruling, slices.Compact(notes)
@@ -126,7 +143,10 @@ func (w *world) title(attribute string) string {
 // betterRuling keeps the ruling that warns of more: what bolts on and works
 // wrongly comes before what the hand would notice.
 func betterRuling(have *Ruling, o part.Outcome) *Ruling {
-	r := &Ruling{Kind: RulingKind(o.Difference), Attribute: o.Attribute, Wanted: o.Wanted, Found: o.Found, Effect: o.Case.Effect}
+	return worse(have, &Ruling{Kind: RulingKind(o.Difference), Attribute: o.Attribute, Wanted: o.Wanted, Found: o.Found, Effect: o.Case.Effect})
+}
+
+func worse(have, r *Ruling) *Ruling {
 	if have == nil || have.Kind == WontMount && r.Kind == WorksWrong {
 		return r
 	}

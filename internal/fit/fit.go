@@ -17,7 +17,14 @@ func Ask(q Question, k Knowledge) Answer {
 	w := newWorld(q, k)
 	a := Answer{Revision: k.Revision, Facts: q.Facts, Type: q.Type, Cautions: q.Type.Cautions,
 		Unknown: q.Facts.Unknown(splitFacts(q.Type)), Notes: w.breaks(), None: w.none()}
-	a.Candidates = w.candidates(a.None != nil)
+	named := w.named()
+	a.Candidates = w.candidates(a.None != nil, named)
+	w.order(a.Candidates)
+	ref := w.referenceOf(a.Candidates)
+	if a.None == nil {
+		a.Candidates = append(a.Candidates, w.measured(ref, a.Candidates, named)...)
+	}
+	a.Reference = ref.list()
 	if !q.Part.IsZero() {
 		a.Candidates = w.only(a.Candidates)
 	}
@@ -57,8 +64,7 @@ func (w *world) none() *None {
 // candidates judges every part that any trail reaches. Where the vehicle has no
 // such part, only what a fitment states for it outright is still shown, as a
 // dispute: the statement that it has none beats every inference.
-func (w *world) candidates(none bool) []Candidate {
-	named := w.named()
+func (w *world) candidates(none bool, named map[part.Ref]float64) []Candidate {
 	var out []Candidate
 	for n, trails := range w.trails() {
 		if none {
@@ -83,17 +89,22 @@ func (w *world) candidate(n part.Ref, trails []*trail, named map[part.Ref]float6
 	}
 	c := Candidate{Refs: []part.Ref{n}}
 	c.Numbers, c.Name = w.numbersOf(n)
-	live, ruling, notes := w.hold(trails)
+	live, ruling, notes := w.hold(n, trails)
 	found := w.judgeTrails(live, none)
 	if found.class == goesNot && ruling == nil {
 		return Candidate{}, false
+	}
+	c.Notes = append(notes, w.notesOf(n, found)...)
+	c.Against = w.against(n)
+	seen := w.observeOn(&c, n, &found)
+	if seen != nil {
+		ruling = worse(ruling, seen)
+		found.class = goesNot
 	}
 	c.Confidence, c.Basis, c.Changes = found.confidence, found.basis, found.changes
 	c.DependsOn, c.GoesInWhen = found.dependsOn, found.goesInWhen
 	c.Trails = w.shown(live, trails, found.counted)
 	c.Quantity, c.Position = w.placing(c.Trails)
-	c.Notes = append(notes, w.notesOf(n, found)...)
-	c.Against = w.against(n)
 	w.settle(&c, n, found, ruling, named, none)
 	for i := range c.Numbers {
 		c.Numbers[i].Basis, c.Numbers[i].Confidence = c.Basis, c.Confidence

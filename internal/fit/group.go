@@ -49,6 +49,7 @@ func merge(a, b []string) []string {
 func (w *world) order(cs []Candidate) {
 	verdicts := []Verdict{Fits, FitsWithChange, CheckFirst, RuledOut, NotKnown}
 	for i := range cs {
+		cs[i].Free = 0
 		slices.SortStableFunc(cs[i].Numbers, compareNumbers)
 		for _, r := range cs[i].Refs {
 			if w.k.Free != nil {
