@@ -1,6 +1,7 @@
 package part
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
@@ -44,7 +45,7 @@ func holdNumbers(a Attribute, wanted, found []float64) held {
 	}
 	h := held{open: len(wanted) != len(found)}
 	for i := range min(len(wanted), len(found)) {
-		when, by := step(wanted[i], found[i])
+		when, by := step(a.Unit, wanted[i], found[i])
 		if by <= tolerance(a, wanted[i]) {
 			continue
 		}
@@ -73,11 +74,20 @@ func holdRange(a Attribute, wanted, found []float64) []fail {
 	return nil
 }
 
-func step(wanted, found float64) (When, float64) {
-	if found > wanted {
-		return More, found - wanted
+// circle is where a unit begins again: twelve is next to one.
+var circle = map[string]float64{"o'clock": 12, "°": 360}
+
+// step says which way and how far the found value lies from the wanted one; on
+// a circle it goes the shorter way round.
+func step(unit string, wanted, found float64) (When, float64) {
+	by := found - wanted
+	if round := circle[unit]; round > 0 {
+		by = math.Remainder(by, round)
 	}
-	return Less, wanted - found
+	if by > 0 {
+		return More, by
+	}
+	return Less, -by
 }
 
 // tolerance is in the attribute's unit; per cent are of the wanted value.

@@ -7,7 +7,13 @@ import "unicode"
 // holds it.
 const longVowel = 'ー'
 
-// isLetterOrDigit reports whether a rune outside A-Z and 0-9 belongs in a key.
-func isLetterOrDigit(r rune) bool {
-	return r != longVowel && (unicode.IsLetter(r) || unicode.IsDigit(r))
+// plain reports whether a rune is one of those that a key is made of.
+func plain(r rune) bool { return r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' }
+
+// keyRune keeps a rune that belongs in a key and drops any other.
+func keyRune(r rune) rune {
+	if plain(r) || r != longVowel && (unicode.IsLetter(r) || unicode.IsDigit(r)) {
+		return r
+	}
+	return -1
 }

@@ -45,20 +45,19 @@ func (r Ref) Compare(o Ref) int {
 // caller can flag it. Look-alike characters are never mapped onto one another.
 // A number of which nothing remains is ErrEmptyNumber.
 func Key(number string) (key string, odd []rune, err error) {
-	var b strings.Builder
-	for _, r := range strings.ToUpper(norm.NFKC.String(width.Fold.String(number))) {
-		switch {
-		case r >= 'A' && r <= 'Z', r >= '0' && r <= '9':
-			b.WriteRune(r)
-		case isLetterOrDigit(r):
-			b.WriteRune(r)
+	folded := strings.ToUpper(norm.NFKC.String(width.Fold.String(number)))
+	// Letters that a dash kept apart may compose once it is gone (Hangul), so
+	// the normal form is taken again; for A-Z and 0-9 this costs nothing.
+	key = norm.NFKC.String(strings.Map(keyRune, folded))
+	if key == "" {
+		return "", nil, fmt.Errorf("%w: %q", ErrEmptyNumber, number)
+	}
+	for _, r := range key {
+		if !plain(r) {
 			odd = append(odd, r)
 		}
 	}
-	if b.Len() == 0 {
-		return "", nil, fmt.Errorf("%w: %q", ErrEmptyNumber, number)
-	}
-	return b.String(), odd, nil
+	return key, odd, nil
 }
 
 // NewRef makes a reference from a number and a maker as printed.
