@@ -1,0 +1,275 @@
+package importers
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/unicode/norm"
+	"golang.org/x/text/width"
+
+	"crossbin/internal/part"
+	"crossbin/internal/statement"
+)
+
+// valueColumn is a column that holds an attribute of a part type.
+type valueColumn struct {
+	at    ref
+	field Field
+	attr  part.Attribute
+	unit  string // named in the heading, for cells without one
+}
+
+// valueStatements says what the row says of the part's attributes.
+func (r *rowReader) valueStatements(lead number) {
+	if r.typ.Name == "" {
+		r.valuesWithoutType()
+		return
+	}
+	by, how := r.text(MeasuredBy), r.text(HowTaken)
+	seen := map[string]bool{}
+	for _, c := range r.plan() {
+		v, ok := r.value(c.at)
+		if !ok {
+			continue
+		}
+		for _, found := range r.readValue(c, v) {
+			if seen[found.Attribute] {
+				continue
+			}
+			seen[found.Attribute] = true
+			found.By, found.How = by, how
+			r.add(v.col, statement.Statement{Kind: statement.KindValue, A: lead.ref, Note: lead.note(), Value: found})
+		}
+	}
+}
+
+// valuesWithoutType flags a row whose values cannot be read because nobody says
+// what kind of part it is.
+func (r *rowReader) valuesWithoutType() {
+	for _, f := range valueFields {
+		for _, at := range r.table.byField[f] {
+			if v, ok := r.value(at); ok {
+				if r.hasRule("unknown_part_type") || r.hasRule("description_names_no_type") {
+					return
+				}
+				r.problem(v.col, "no_part_type", v.text, "what kind of part this is: a column Part type, or the part's name in the description or the sheet's name; without it values cannot be read")
+				return
+			}
+		}
+	}
+}
+
+func (r *rowReader) hasRule(rule string) bool {
+	for i := range r.out.Problems {
+		if r.out.Problems[i].Rule == rule {
+			return true
+		}
+	}
+	return false
+}
+
+// plan lists the value columns of the table for the row's part type.
+func (r *rowReader) plan() []valueColumn {
+	if p, ok := r.plans[r.typ.Name]; ok {
+		return p
+	}
+	var out []valueColumn
+	for _, f := range valueFields {
+		for _, at := range r.table.byField[f] {
+			c := valueColumn{at: at, field: f, unit: r.table.Columns[at.col].Unit}
+			a, ok := r.attribute(f, r.table.Columns[at.col])
+			if c.attr = a; ok || f == Rating {
+				out = append(out, c)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b valueColumn) int { return a.at.col - b.at.col })
+	r.plans[r.typ.Name] = out
+	return out
+}
+
+// attribute is the row type's attribute that a column holds.
+func (r *rowReader) attribute(f Field, c Column) (part.Attribute, bool) {
+	if a, ok := r.attributeNamed(c.Heading, c.Attribute); ok {
+		return a, true
+	}
+	return r.attributeFor(f)
+}
+
+func (r *rowReader) attributeNamed(heading, name string) (part.Attribute, bool) {
+	for _, a := range r.typ.Attributes {
+		if a.Name == name || squash(a.Name) == squash(heading) || squash(a.Title) == squash(heading) {
+			return a, true
+		}
+	}
+	return part.Attribute{}, false
+}
+
+func (r *rowReader) attributeFor(f Field) (part.Attribute, bool) {
+	for _, name := range r.rd.opt.Words.attributes[f] {
+		if a, ok := r.typ.Attribute(name); ok {
+			return a, true
+		}
+	}
+	return part.Attribute{}, false
+}
+
+var (
+	rating     = regexp.MustCompile(`(?i)^(?:(\d+(?:[.,]\d+)?)\s*V)?[\s,/-]*(?:(?:(\d+)\s*/\s*)?(\d+(?:[.,]\d+)?)\s*A)?[\s,/-]*(?:(\d+(?:[.,]\d+)?)\s*kW)?(\s*\?)?$`)
+	ratingBack = regexp.MustCompile(`(?i)^(?:(\d+)\s*/\s*)?(\d+(?:[.,]\d+)?)\s*A[\s,/-]*(\d+(?:[.,]\d+)?)\s*V(\s*\?)?$`)
+	bareThread = regexp.MustCompile(`(?i)^M\d{1,2}$`)
+	thread     = regexp.MustCompile(`\bM(?:5|6|8|10|12|14)\b`)
+	threadSaid = regexp.MustCompile(`(?i)\bM\d{1,2}\s*[x×]|thread|stud|bolt|wrench|spanner|hex|AF\b|Gewinde|Schlüssel|rosca|llave|ネジ|ねじ|レンチ`)
+)
+
+// readValue reads a value cell; a cell of volts and amps gives both.
+func (r *rowReader) readValue(c valueColumn, v value) []statement.Value {
+	text := norm.NFKC.String(width.Fold.String(v.text))
+	if found, ok := r.readRating(c, v, text); ok {
+		return found
+	}
+	if c.field == Rating {
+		r.problem(v.col, "value_unread", v.text, "a rating such as 12V 80A or 1.4 kW; it was left out")
+		return nil
+	}
+	if bareThread.MatchString(text) {
+		r.problem(v.col, "thread_or_wrench", v.text, strings.ToUpper(text)+": thread or wrench size? It was left out; write M10x1.25 for a thread, 17 mm for a wrench")
+		return nil
+	}
+	if found, ok := r.readOne(c.attr, c.unit, v); ok {
+		return []statement.Value{found}
+	}
+	return nil
+}
+
+// readRating reads "12V 80A", "70/120A 14V" and "1.4 kW" as a label says them:
+// a current before the slash is that at low speed, and none is made up where
+// none stands (ISO 8854 form of ratings; Japanese labels carry one current).
+func (r *rowReader) readRating(c valueColumn, v value, text string) ([]statement.Value, bool) {
+	texts := map[Field]string{}
+	if m := rating.FindStringSubmatch(text); m != nil {
+		texts = map[Field]string{Volts: m[1], IdleAmps: m[2], Amps: m[3], Power: m[4]}
+	} else if m := ratingBack.FindStringSubmatch(text); m != nil {
+		texts = map[Field]string{IdleAmps: m[1], Amps: m[2], Volts: m[3]}
+	}
+	given := 0
+	for _, f := range []Field{Volts, IdleAmps, Amps, Power} {
+		if texts[f] != "" {
+			given++
+		}
+	}
+	if given == 0 || given == 1 && c.field != Rating {
+		return nil, false
+	}
+	var out []statement.Value
+	doubt := ""
+	if strings.HasSuffix(text, "?") {
+		doubt = " ?"
+	}
+	for _, f := range []Field{Volts, Amps, IdleAmps, Power} {
+		a, ok := r.attributeFor(f)
+		if texts[f] == "" || !ok {
+			continue
+		}
+		if found, ok := r.readOne(a, "", value{text: texts[f] + doubt, col: v.col, cell: v.cell}); ok {
+			found.Value.Raw = v.text
+			out = append(out, found)
+		}
+	}
+	return out, true
+}
+
+// readOne reads one attribute; what cannot be read is left out and flagged.
+func (r *rowReader) readOne(a part.Attribute, unit string, v value) (statement.Value, bool) {
+	text, remark := takeRemark(fractions(v.text))
+	if remark != "" {
+		r.problem(v.col, "remark_beside_value", v.text, fmt.Sprintf("%s alone; what stands in brackets was kept in the row only", a.Title))
+	}
+	if a.Kind == part.KindWord {
+		text = r.rd.opt.Words.valueWord(a, text)
+	}
+	read, err := part.ReadValue(a, text)
+	if err != nil && unit != "" {
+		read, err = part.ReadValue(a, text+" "+unit)
+	} else if err == nil && unit != "" && bareNumber.MatchString(text) {
+		if with, err := part.ReadValue(a, text+" "+unit); err == nil {
+			read = with
+		}
+	}
+	if err != nil {
+		r.problem(v.col, "value_unread", v.text, fmt.Sprintf("%s; it was left out: %v", wantedValue(a), err))
+		return statement.Value{}, false
+	}
+	if implausible(a, text, unit) {
+		r.problem(v.col, "unit_missing", v.text, fmt.Sprintf("%s with its unit: in %s this is far from what is usual; it was left out", a.Title, a.Unit))
+		return statement.Value{}, false
+	}
+	if read.Doubt != "" {
+		r.problem(v.col, "doubtful", v.text, a.Title+" without the mark, once somebody has looked; it was kept with the doubt noted")
+	}
+	read.Raw = v.text
+	return statement.Value{Attribute: a.Name, Value: read}, true
+}
+
+var bareNumber = regexp.MustCompile(`^[0-9.,x×X* ?]+$`)
+
+// implausible tells a number without a unit that, in the attribute's own unit,
+// lies beyond ten times off all that is usual: it was measured in another one.
+func implausible(a part.Attribute, text, unit string) bool {
+	const far = 10
+	if a.Kind != part.KindNumber || unit != "" || len(a.Typical) != 2 || !bareNumber.MatchString(text) {
+		return false
+	}
+	v, err := part.ReadValue(a, text)
+	return err == nil && len(v.Numbers) == 1 && v.Numbers[0] > 0 && (v.Numbers[0]*far < a.Typical[0] || v.Numbers[0] > a.Typical[1]*far)
+}
+
+func wantedValue(a part.Attribute) string {
+	switch {
+	case len(a.Words) > 0:
+		return a.Title + ", one of " + strings.Join(a.Words, ", ")
+	case a.Unit != "":
+		return a.Title + " in " + a.Unit
+	}
+	return a.Title
+}
+
+// valueWord gives the part type's own word for a direction of rotation in the
+// languages of the sheets; other words are the part type's business.
+func (w Words) valueWord(a part.Attribute, text string) string {
+	if a.Name != string(Rotation) {
+		return text
+	}
+	if m := w.facts[string(Rotation)].of(text); len(m) > 0 {
+		return m[0]
+	}
+	return text
+}
+
+// vulgar are the fractions that have a character of their own. NFKC would make
+// "5½" of "51⁄2", with a fraction slash.
+var vulgar = strings.NewReplacer("½", ".5", "¼", ".25", "¾", ".75", "⅛", ".125", "⅜", ".375", "⅝", ".625", "⅞", ".875")
+
+// fractions writes fraction characters as decimals.
+func fractions(text string) string {
+	if !strings.ContainsAny(text, "½¼¾⅛⅜⅝⅞") {
+		return text
+	}
+	text = vulgar.Replace(text)
+	return leadingDot.ReplaceAllString(strings.ReplaceAll(text, " .", "."), "${1}0.")
+}
+
+var leadingDot = regexp.MustCompile(`(^|[^0-9])\.`)
+
+// checkNote asks back where a remark holds a bare thread: "M10" may be the
+// thread or the wrench.
+func (r *rowReader) checkNote() {
+	for _, v := range r.values(Notes) {
+		text := norm.NFKC.String(v.text)
+		if m := thread.FindString(text); m != "" && !threadSaid.MatchString(text) {
+			r.problem(v.col, "thread_or_wrench", v.text, m+": thread or wrench size? Write M10x1.25 for a thread, 17 mm for a wrench")
+		}
+	}
+}
