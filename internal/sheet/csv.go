@@ -134,7 +134,7 @@ func (t *textFile) row(s *splitter, number int) (Row, error) {
 	for n > 0 && s.fields[n-1].from == s.fields[n-1].to {
 		n--
 	}
-	if n > t.limits.Columns {
+	if s.beyond {
 		return row, overLimit("check the separator between its cells, or clear what stands further right",
 			"more than %d columns are used", t.limits.Columns).at(0, number)
 	}

@@ -101,7 +101,7 @@ func judge(sample []byte, whole bool, d dialect, limits Limits) finding {
 		if !whole && s.pos == s.end && s.eof && f.records > 0 {
 			break // the last record is cut by the end of the sample
 		}
-		n := len(s.fields)
+		n := s.count
 		if n == 1 && len(bytes.TrimSpace(s.text)) == 0 {
 			continue
 		}

@@ -24,9 +24,12 @@ type splitter struct {
 	expect    int  // how many fields most records have, 0 where not known
 	window    int  // bytes within which a quoted field of several lines must be closed
 	maxLine   int
+	keep      int // how many fields are kept; beyond them only count and beyond
 
 	fields []field
 	text   []byte // of the fields, end to end
+	count  int    // all fields of the record
+	beyond bool   // a field that was not kept holds something
 
 	// The looks ahead are bounded for each record, so that a text of nothing but
 	// quotes takes no more than a few passes.
@@ -48,7 +51,7 @@ var errLongLine = errors.New("a line is too long")
 func newSplitter(r io.Reader, d dialect, limits Limits) *splitter {
 	return &splitter{
 		r: r, buf: make([]byte, 64<<10), delimiter: d.delimiter, lineEnd: d.lineEnd, expect: d.columns,
-		window: 4*limits.CellChars + 2, maxLine: limits.LineBytes,
+		window: 4*limits.CellChars + 2, maxLine: limits.LineBytes, keep: limits.Columns,
 	}
 }
 
@@ -106,6 +109,7 @@ func (s *splitter) line(from int) (length, next int, err error) {
 // stand in s.fields and s.text until the next call.
 func (s *splitter) next() error {
 	s.fields, s.text = s.fields[:0], s.text[:0]
+	s.count, s.beyond = 0, false
 	s.several, s.noLoose, s.guesses = false, false, 0
 	for s.pos == s.end && !s.eof {
 		if err := s.more(); err != nil {
@@ -181,15 +185,19 @@ func (s *splitter) behind(at, length int) int {
 	return at + 1
 }
 
+// add adds a field as it stands.
 func (s *splitter) add(b []byte) {
-	from := len(s.text)
-	s.text = append(s.text, b...)
-	s.fields = append(s.fields, field{from, len(s.text)})
+	if s.room(b) {
+		s.text = append(s.text, b...)
+		s.fields[len(s.fields)-1].to = len(s.text)
+	}
 }
 
 // addQuoted adds the inside of quotes; a doubled quote is one.
 func (s *splitter) addQuoted(b []byte) {
-	from := len(s.text)
+	if !s.room(b) {
+		return
+	}
 	for {
 		i := bytes.Index(b, []byte{quoteMark, quoteMark})
 		if i < 0 {
@@ -199,7 +207,18 @@ func (s *splitter) addQuoted(b []byte) {
 		b = b[i+2:]
 	}
 	s.text = append(s.text, b...)
-	s.fields = append(s.fields, field{from, len(s.text)})
+	s.fields[len(s.fields)-1].to = len(s.text)
+}
+
+// room counts a field and begins it where it is kept.
+func (s *splitter) room(b []byte) bool {
+	s.count++
+	if len(s.fields) >= s.keep {
+		s.beyond = s.beyond || len(b) > 0
+		return false
+	}
+	s.fields = append(s.fields, field{len(s.text), len(s.text)})
+	return true
 }
 
 // closing finds the quote that closes a field whose inside begins at from, by
@@ -298,8 +317,8 @@ func (s *splitter) guessClosing(at, length int) int {
 	}
 	s.guesses++
 	plain := bytes.IndexByte(s.buf[s.pos+at:s.pos+length], s.delimiter)
-	quoted := len(s.fields) + 1 + s.countFields(s.behind(end+1, length), length)
-	if plain >= 0 && quoted != s.expect && len(s.fields)+1+s.countFields(at+plain+1, length) == s.expect {
+	quoted := s.count + 1 + s.countFields(s.behind(end+1, length), length)
+	if plain >= 0 && quoted != s.expect && s.count+1+s.countFields(at+plain+1, length) == s.expect {
 		return 0
 	}
 	return end

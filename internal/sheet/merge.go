@@ -79,6 +79,7 @@ func (m *mergeFiller) fill(row int, cells []Cell) ([]Cell, error) {
 		}
 	}
 	for _, o := range m.open {
+		cells = slices.Grow(cells, max(0, o.c2-len(cells)))
 		for len(cells) < o.c2 {
 			cells = append(cells, Cell{})
 		}
