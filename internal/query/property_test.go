@@ -12,7 +12,7 @@ import (
 // pieces are what a search line is made of; glued in any order they reach every
 // branch of the parser.
 var pieces = []string{" ", " ", ",", "、", "\u3000", `"`, "“", ":", "?", "*", "-", "ー", "A", "98760", "-50090", "pump", "ポンプ",
-	"ﾎﾞ", "é", "e\u0301", "type:", "Maker:", "engine:", "model:", "bin:", "\u200b", "\u00ad", "\x00", "\xff", "ß", "ｘ", "½", "'", "="}
+	"ﾎﾞ", "é", "e\u0301", "type:", "Maker:", "engine:", "model:", "bin:", "\u200b", "\u00ad", "\x00", "ß", "ｘ", "½", "'", "="}
 
 func checkRoundTrip(t interface{ Fatalf(string, ...any) }, text string) {
 	q, err := Parse(text)
@@ -50,7 +50,7 @@ func TestWordsDoNotDependOnSpelling(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := strings.Join(rapid.SliceOfN(rapid.SampledFrom(pieces), 1, 12).Draw(t, "pieces"), "")
 		once := Words(text)
-		if again := Words(clean(text)); !slices.Equal(once, again) && !strings.ContainsAny(text, "\u200b\u00ad\x00\xff") {
+		if again := Words(clean(text)); !slices.Equal(once, again) && !strings.ContainsAny(text, "\u200b\u00ad\x00") {
 			t.Fatalf("%q: words %q, cleaned %q", text, once, again)
 		}
 		for _, w := range once {
