@@ -1,0 +1,182 @@
+package sqlite
+
+import (
+	"context"
+	"database/sql"
+
+	"crossbin/internal/app"
+)
+
+// rowsPerStep is how many sheet rows, each with some ten statements, are ended,
+// revived or removed in one transaction: others get to write in between.
+const rowsPerStep = 2000
+
+const unendedText = "9223372036854775807"
+
+// generationTables are all tables whose rows hang on a sheet row.
+func generationTables() []string {
+	names := make([]string, 0, len(tables)+1)
+	for _, t := range tables {
+		names = append(names, t.name)
+	}
+	return append(names, "posting")
+}
+
+// setUntil moves the until of some sheet rows, and of all that hangs on them,
+// from one version to another. Within the runs it touches only what had the
+// former until.
+func setUntil(ctx context.Context, tx *sql.Tx, runs []run, from, to int64) error {
+	rowText := `UPDATE sheet_row SET until = ? WHERE id BETWEEN ? AND ? AND until = ?`
+	for _, r := range runs {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		quiet := context.WithoutCancel(ctx)
+		if _, err := tx.ExecContext(quiet, rowText, to, r.first, r.last, from); err != nil {
+			return err
+		}
+		first, last := posRange(r.first, r.last)
+		for _, name := range generationTables() {
+			if _, err := tx.ExecContext(quiet, `UPDATE `+name+` SET until = ? WHERE pos BETWEEN ? AND ? AND until = ?`, to, first, last, from); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// removeRows deletes a range of sheet rows with all that hangs on them.
+func removeRows(ctx context.Context, tx *sql.Tx, r run) error {
+	first, last := posRange(r.first, r.last)
+	for _, name := range generationTables() {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM `+name+` WHERE pos BETWEEN ? AND ?`, first, last); err != nil {
+			return err
+		}
+	}
+	_, err := tx.ExecContext(ctx, `DELETE FROM sheet_row WHERE id BETWEEN ? AND ?`, r.first, r.last)
+	return err
+}
+
+// rowIDs reads the numbers of sheet rows.
+func rowIDs(ctx context.Context, q querier, query string, args ...any) ([]int64, error) {
+	var ids []int64
+	err := each(ctx, q, query, args, 1, func(rec *record) error {
+		ids = append(ids, rec.num(0))
+		return nil
+	})
+	return ids, err
+}
+
+// endedRows are the sheet rows that a version ended. The second condition is
+// what lets the planner use the index of ended rows.
+const endedRows = `SELECT id FROM sheet_row WHERE list = ? AND until = ? AND until < ` + unendedText + ` ORDER BY id LIMIT ?`
+
+// revive takes back that a version ended rows.
+func (b *Book) revive(ctx context.Context, list, version int64) error {
+	for {
+		var n int
+		err := b.write(ctx, "removing an import", func(tx *sql.Tx) error {
+			ids, err := rowIDs(ctx, tx, endedRows, list, version, rowsPerStep)
+			if err != nil {
+				return err
+			}
+			n = len(ids)
+			return setUntil(ctx, tx, runsOf(ids), version, unended)
+		})
+		if err != nil || n < rowsPerStep {
+			return err
+		}
+	}
+}
+
+// clean removes what imports left that were killed or undone. The caller holds
+// the lock of imports. Each step can be repeated, and the mark on the batch goes
+// last.
+func (b *Book) clean(ctx context.Context) error {
+	type leftover struct{ seq, list, version, first, last, keys int64 }
+	var all []leftover
+	const query = `SELECT seq, list, version, first_row, CASE state WHEN 'staging' THEN (SELECT coalesce(max(id), 0) FROM sheet_row)
+		ELSE last_row END, keys FROM batch WHERE leftover = 1 ORDER BY seq DESC`
+	err := each(ctx, b.writer, query, nil, 6, func(r *record) error {
+		all = append(all, leftover{r.num(0), r.num(1), r.num(2), r.num(3), r.num(4), r.num(5)})
+		return nil
+	})
+	if err != nil {
+		return explain("looking for what killed imports left", err)
+	}
+	for _, l := range all {
+		b.log.Info("removing an import that does not count", "batch", l.seq, "rows", l.last-l.first+1)
+		if err := b.removeAll(ctx, l.first, l.last); err != nil {
+			return err
+		}
+		if err := b.revive(ctx, l.list, l.version); err != nil {
+			return err
+		}
+		err := b.write(ctx, "removing an import", func(tx *sql.Tx) error { return forget(ctx, tx, l.seq, l.list, l.version, l.keys) })
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (b *Book) removeAll(ctx context.Context, first, last int64) error {
+	for ; first <= last; first += rowsPerStep {
+		step := run{first, min(last, first+rowsPerStep-1)}
+		if err := b.write(ctx, "removing an import", func(tx *sql.Tx) error { return removeRows(ctx, tx, step) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// forget ends the removal of a version: its sources, and of an import that
+// never counted also its changed keys, its batch, and a list that has no other.
+func forget(ctx context.Context, tx *sql.Tx, seq, list, version, keys int64) error {
+	steps := []struct {
+		text string
+		args []any
+	}{
+		{`DELETE FROM source WHERE list = ? AND since = ?`, []any{list, version}},
+		{`UPDATE source SET until = ` + unendedText + ` WHERE list = ? AND until = ?`, []any{list, version}},
+		{`DELETE FROM change_key WHERE keys = ? AND NOT EXISTS (SELECT 1 FROM change WHERE change.keys = change_key.keys)`, []any{keys}},
+		{`UPDATE batch SET leftover = 0 WHERE seq = ? AND state = 'undone'`, []any{seq}},
+		{`DELETE FROM batch WHERE seq = ? AND state = 'staging'`, []any{seq}},
+		{`DELETE FROM sheet WHERE list = ? AND NOT EXISTS (SELECT 1 FROM batch WHERE batch.list = sheet.list)`, []any{list}},
+		{`DELETE FROM list WHERE id = ? AND NOT EXISTS (SELECT 1 FROM batch WHERE batch.list = list.id)`, []any{list}},
+	}
+	for _, s := range steps {
+		if _, err := tx.ExecContext(ctx, s.text, s.args...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Sweep removes what a killed import left; it is called at start. While another
+// import runs there is nothing to remove.
+func (b *Book) Sweep(ctx context.Context) error {
+	if b.writer == nil {
+		return nil // a reader sees nothing of it anyway
+	}
+	lock, err := b.lockImports()
+	if err != nil && app.CodeOf(err) == app.CodeInUse {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	defer lock.release()
+	return b.clean(ctx)
+}
+
+// committedRuns are the sheet rows that counted imports of a list wrote.
+func committedRuns(ctx context.Context, q querier, list int64) ([]run, error) {
+	var out []run
+	err := each(ctx, q, `SELECT first_row, last_row FROM batch WHERE list = ? AND state = 'committed' AND last_row >= first_row ORDER BY first_row`,
+		[]any{list}, 2, func(rec *record) error {
+			out = append(out, run{rec.num(0), rec.num(1)})
+			return nil
+		})
+	return out, err
+}

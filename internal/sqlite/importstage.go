@@ -1,0 +1,261 @@
+package sqlite
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"fmt"
+	"strings"
+
+	"crossbin/internal/app"
+	"crossbin/internal/shelf"
+	"crossbin/internal/statement"
+)
+
+// staging is one call of Stage: what it changes in the import is taken over
+// only when its transaction has been committed.
+type staging struct {
+	w        *importWriter
+	ctx      context.Context
+	tx       *sql.Tx
+	standing map[linePlace]standingRow
+	sheets   map[sheetName]int64
+	next     int64
+	kept     idSet
+	seen     map[sheetName]idSet
+	rows     tally
+	said     tally
+
+	rowBulk     *bulk
+	bulks       map[*table]*bulk
+	postingBulk *bulk
+}
+
+// Stage writes some rows in one transaction. A row that stands at the same
+// place with the same hash and says the same is kept as it is. Errors:
+// CodeInvalid for a place staged twice, a statement without id or of an unknown
+// source or kind, and a negative quantity.
+func (w *importWriter) Stage(ctx context.Context, rows []app.StagedRow) error {
+	if err := w.in(phaseStaging); err != nil {
+		return err
+	}
+	var s *staging
+	err := w.book.write(ctx, "writing rows", func(tx *sql.Tx) error {
+		s = w.newStaging(ctx, tx)
+		return s.stage(rows)
+	})
+	if err != nil {
+		return err
+	}
+	s.takeOver()
+	if w.current == 0 {
+		w.gatherKeys(rows)
+	}
+	return nil
+}
+
+func (w *importWriter) newStaging(ctx context.Context, tx *sql.Tx) *staging {
+	s := &staging{w: w, ctx: ctx, tx: tx, next: w.next, standing: map[linePlace]standingRow{}, sheets: map[sheetName]int64{},
+		kept: idSet{}, seen: map[sheetName]idSet{}, bulks: map[*table]*bulk{}}
+	s.rowBulk = newBulk("sheet_row", []string{"id", "list", "sheet", "line", "since", "until", "hash", "says", "text"}, w.list, w.version)
+	s.postingBulk = newBulk("posting", postingColumns, w.list, w.version)
+	for _, t := range tables {
+		s.bulks[t] = newBulk(t.name, append(commonColumns[:len(commonColumns):len(commonColumns)], t.own...), w.list, w.version)
+	}
+	return s
+}
+
+func (s *staging) takeOver() {
+	w := s.w
+	w.next = s.next
+	for name, id := range s.sheets {
+		w.sheets[name] = id
+	}
+	for name, lines := range s.seen {
+		if w.seen[name] == nil {
+			w.seen[name] = idSet{}
+		}
+		w.seen[name].addAll(lines)
+	}
+	w.kept.addAll(s.kept)
+	w.rows.kept, w.rows.added = w.rows.kept+s.rows.kept, w.rows.added+s.rows.added
+	w.said.kept, w.said.added = w.said.kept+s.said.kept, w.said.added+s.said.added
+}
+
+func (s *staging) stage(rows []app.StagedRow) error {
+	if err := s.readStanding(rows); err != nil {
+		return err
+	}
+	for i := range rows {
+		if err := s.row(&rows[i]); err != nil {
+			return err
+		}
+	}
+	if err := s.rowBulk.flush(s.ctx, s.tx); err != nil {
+		return err
+	}
+	for _, t := range tables {
+		if err := s.bulks[t].flush(s.ctx, s.tx); err != nil {
+			return err
+		}
+	}
+	return s.postingBulk.flush(s.ctx, s.tx)
+}
+
+// readStanding reads what stands at the lines of these rows, a range of lines
+// for each sheet.
+func (s *staging) readStanding(rows []app.StagedRow) error {
+	ranges := map[sheetName]run{}
+	for _, r := range rows {
+		name, line := sheetName{r.Place.File, r.Place.Sheet}, int64(r.Place.Row)
+		g, ok := ranges[name]
+		if !ok {
+			g = run{line, line}
+		}
+		ranges[name] = run{min(g.first, line), max(g.last, line)}
+	}
+	for name, g := range ranges {
+		id, ok := s.w.sheets[name]
+		if !ok {
+			var err error
+			if id, err = sheetID(s.ctx, s.tx, s.w.list, name); err != nil {
+				return err
+			}
+		}
+		s.sheets[name] = id
+		if s.w.current == 0 {
+			continue
+		}
+		err := each(s.ctx, s.tx, standingRows, []any{id, g.first, g.last}, 4, func(r *record) error {
+			says, _ := r.cells[3].([]byte)
+			s.standing[linePlace{id, int(r.num(1))}] = standingRow{r.num(0), r.id(2), string(says)}
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *staging) row(row *app.StagedRow) error {
+	name := sheetName{row.Place.File, row.Place.Sheet}
+	if err := s.once(name, row.Place); err != nil {
+		return err
+	}
+	if err := s.check(row); err != nil {
+		return err
+	}
+	sheet, says := s.sheets[name], saysOf(*row)
+	if old, ok := s.standing[linePlace{sheet, row.Place.Row}]; ok && old.id < s.w.first && old.hash == row.Hash && bytes.Equal([]byte(old.says), says) {
+		s.kept.add(old.id)
+		s.rows.kept++
+		s.said.kept += int64(len(row.Statements))
+		return nil
+	}
+	id := s.next
+	s.next++
+	s.rows.added++
+	s.said.added += int64(len(row.Statements))
+	b := s.rowBulk
+	b.begin()
+	b.args = append(b.args, id, sheet, row.Place.Row, hashOf(row.Hash), says, textOrNull(row.Place.Text))
+	if err := b.end(s.ctx, s.tx); err != nil {
+		return err
+	}
+	if err := s.statements(id, row.Statements); err != nil {
+		return err
+	}
+	return s.postings(id, row.Postings)
+}
+
+// hashOf packs a row's hash, which may be empty but not NULL.
+func hashOf(h string) any {
+	if h == "" {
+		return ""
+	}
+	return packID(h)
+}
+
+// once refuses a line that was staged before in this import.
+func (s *staging) once(name sheetName, p statement.Place) error {
+	if s.seen[name] == nil {
+		s.seen[name] = idSet{}
+	}
+	line := int64(p.Row)
+	if s.w.seen[name].has(line) || !s.seen[name].add(line) {
+		return problem(app.CodeInvalid, "row "+placeText(p)+" comes twice in one import", "")
+	}
+	return nil
+}
+
+func placeText(p statement.Place) string {
+	return strings.TrimSpace(fmt.Sprintf("%d of %s %s", p.Row, p.File, p.Sheet))
+}
+
+func (s *staging) check(row *app.StagedRow) error {
+	if len(row.Statements) >= 1<<rowShift || len(row.Postings) >= 1<<rowShift {
+		return problem(app.CodeInvalid, fmt.Sprintf("row %s says more than %d things", placeText(row.Place), 1<<rowShift-1), "split the row")
+	}
+	for i := range row.Statements {
+		st := &row.Statements[i]
+		switch {
+		case st.ID == "":
+			return problem(app.CodeInvalid, "row "+placeText(row.Place)+" holds a statement without an id", "")
+		case tableOf(st.Kind) == nil:
+			return problem(app.CodeInvalid, fmt.Sprintf("row %s holds a statement of the unknown kind %q", placeText(row.Place), st.Kind), "")
+		case s.w.sources[st.Source] == 0:
+			return problem(app.CodeInvalid, fmt.Sprintf("row %s names the unknown source %q", placeText(row.Place), st.Source), "")
+		}
+	}
+	for _, p := range row.Postings {
+		if p.Counted && p.Quantity < 0 || p.Held < 0 || p.Part.IsZero() {
+			return problem(app.CodeInvalid, "row "+placeText(row.Place)+" holds a posting below zero or without a part", "")
+		}
+	}
+	return nil
+}
+
+func (s *staging) statements(row int64, said []statement.Statement) error {
+	for i := range said {
+		st := &said[i]
+		t := tableOf(st.Kind)
+		b := s.bulks[t]
+		b.begin()
+		b.args = append(b.args, posOf(row, i), packID(st.ID), s.w.sources[st.Source], textOrNull(st.Place.Cell), textOrNull(st.Type),
+			textOrNull(st.A.Key), textOrNull(st.A.Maker), textOrNull(st.Note))
+		b.args = t.put(b.args, st)
+		if err := b.end(s.ctx, s.tx); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *staging) postings(row int64, postings []shelf.Posting) error {
+	for i, p := range postings {
+		b := s.postingBulk
+		b.begin()
+		b.args = putPosting(b.args, posOf(row, i), p)
+		if err := b.end(s.ctx, s.tx); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// gatherKeys remembers the part keys of a list's first version, all of whose
+// statements are new.
+func (w *importWriter) gatherKeys(rows []app.StagedRow) {
+	note := func(key string) {
+		if _, ok := w.newKeys[key]; key != "" && !ok {
+			w.newKeys[strings.Clone(key)] = struct{}{} // the key alone, not the row it was cut from
+		}
+	}
+	for i := range rows {
+		for j := range rows[i].Statements {
+			note(rows[i].Statements[j].A.Key)
+			note(rows[i].Statements[j].Link.B.Key)
+		}
+	}
+}

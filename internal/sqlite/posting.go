@@ -1,0 +1,108 @@
+package sqlite
+
+import (
+	"context"
+	"maps"
+	"slices"
+
+	"crossbin/internal/shelf"
+)
+
+var postingColumns = []string{"pos", "list", "since", "until", "key", "maker", "bin", "condition", "printed", "quantity", "held", "job", "day"}
+
+func putPosting(args []any, pos int64, p shelf.Posting) []any {
+	var quantity any
+	if p.Counted {
+		quantity = int64(p.Quantity)
+	}
+	return append(args, pos, p.Part.Key, p.Part.Maker, p.Bin, string(p.Condition), textOrNull(p.Printed), quantity, int64(p.Held), p.Job, textOrNull(p.Day))
+}
+
+// binKey is one part in one bin in one condition.
+type binKey struct{ key, maker, bin, condition string }
+
+// saidOfBin is what one version of a list says of a bin: the rows that name it
+// added up.
+type saidOfBin struct {
+	rows     int
+	counted  bool
+	quantity int
+	day      string // the latest
+	printed  string
+	held     map[string]int // by job
+}
+
+func (s *saidOfBin) add(rec *record) {
+	s.rows++
+	if _, ok := rec.cells[7].(int64); ok {
+		s.counted = true
+		s.quantity += int(rec.num(7))
+	}
+	if held := int(rec.num(8)); held != 0 {
+		if s.held == nil {
+			s.held = map[string]int{}
+		}
+		s.held[rec.text(9)] += held
+	}
+	s.day = max(s.day, rec.text(10))
+	if s.printed == "" {
+		s.printed = rec.text(6)
+	}
+}
+
+// sameCount reports whether two versions count a bin alike.
+func (s *saidOfBin) sameCount(o *saidOfBin) bool {
+	return s.counted == o.counted && s.quantity == o.quantity && s.day == o.day && (s.rows == 0) == (o.rows == 0)
+}
+
+// binChange is a bin of which the next version of a list says something else
+// than the current one. A bin of which it says the same is no news: what was
+// booked since stays booked.
+type binChange struct {
+	bin           binKey
+	before, after saidOfBin
+}
+
+const postingsByBin = `SELECT key, maker, bin, condition, since, until, printed, quantity, held, job, day FROM posting
+	WHERE list = ? ORDER BY key, maker, bin, condition, pos`
+
+// binChanges compares two versions of a list, bin by bin in order.
+func binChanges(ctx context.Context, q querier, list, current, version int64) ([]binChange, error) {
+	var out []binChange
+	var c binChange
+	flush := func() {
+		if !c.before.sameCount(&c.after) || !maps.Equal(c.before.held, c.after.held) {
+			out = append(out, c)
+		}
+	}
+	err := each(ctx, q, postingsByBin, []any{list}, 11, func(rec *record) error {
+		bin := binKey{rec.text(0), rec.text(1), rec.text(2), rec.text(3)}
+		if bin != c.bin {
+			flush()
+			c = binChange{bin: bin}
+		}
+		since, until := rec.num(4), rec.num(5)
+		if since <= current && current < until {
+			c.before.add(rec)
+		}
+		if since <= version && version < until {
+			c.after.add(rec)
+		}
+		return nil
+	})
+	flush()
+	return out, err
+}
+
+// jobs lists the jobs for which either version holds units, sorted.
+func (c *binChange) jobs() []string {
+	return slices.Compact(slices.Sorted(func(yield func(string) bool) {
+		for _, held := range []map[string]int{c.before.held, c.after.held} {
+			for job := range held {
+				if !yield(job) {
+					return
+				}
+			}
+		}
+	}))
+}

@@ -1,0 +1,64 @@
+package sqlite
+
+import (
+	"context"
+	"database/sql"
+	"encoding/hex"
+	"errors"
+	"slices"
+	"strconv"
+
+	"crossbin/internal/app"
+	"crossbin/internal/statement"
+)
+
+// rowsByHash finds rows by the hash of what they say as text.
+func rowsByHash(n int) string {
+	return inList(`SELECT list, since, until, hash FROM sheet_row WHERE hash IN (%s)`, n)
+}
+
+// standingRows finds the rows of one sheet that stand at some lines.
+const standingRows = `SELECT id, line, hash, says FROM sheet_row
+	WHERE sheet = ? AND line BETWEEN ? AND ? AND until = 9223372036854775807`
+
+// standingRow is a row of the current version.
+type standingRow struct {
+	id   int64
+	hash string
+	says string
+}
+
+// linePlace is a line of a sheet in the book.
+type linePlace struct {
+	sheet int64
+	line  int
+}
+
+// sheetID gives the number of a sheet and makes it when it is new.
+func sheetID(ctx context.Context, tx *sql.Tx, list int64, name sheetName) (id int64, err error) {
+	err = tx.QueryRowContext(ctx, `SELECT id FROM sheet WHERE list = ? AND file = ? AND name = ?`, list, name.file, name.sheet).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		err = tx.QueryRowContext(ctx, `INSERT INTO sheet (list, file, name) VALUES (?, ?, ?) RETURNING id`, list, name.file, name.sheet).Scan(&id)
+	}
+	return id, err
+}
+
+// saysOf is the hash of all that a row brings into the book: the ids and cells
+// of its statements in any order, and its postings in theirs.
+func saysOf(row app.StagedRow) []byte {
+	texts := make([]string, 0, len(row.Statements)+1+9*len(row.Postings))
+	for _, s := range row.Statements {
+		texts = append(texts, s.ID+" "+s.Place.Cell)
+	}
+	slices.Sort(texts)
+	texts = append(texts, strconv.Itoa(len(row.Statements)))
+	for _, p := range row.Postings {
+		texts = append(texts, p.Part.Key, p.Part.Maker, p.Printed, p.Bin, string(p.Condition), strconv.FormatBool(p.Counted),
+			strconv.Itoa(p.Quantity), strconv.Itoa(p.Held), p.Job, p.Day)
+	}
+	sum, err := hex.DecodeString(statement.Hash(texts...))
+	if err != nil {
+		panic(err) // Hash gives hex digits
+	}
+	return sum
+}

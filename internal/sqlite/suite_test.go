@@ -1,0 +1,34 @@
+package sqlite
+
+import (
+	"context"
+	"testing"
+
+	"crossbin/internal/app"
+	"crossbin/internal/testkit/booksuite"
+)
+
+// reopening is a book that the suite can end as a kill would.
+type reopening struct{ *Book }
+
+func (r reopening) Reopen(t *testing.T) app.Book {
+	if err := r.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return reopening{openBook(t, r.Dir(), Options{})}
+}
+
+// openBook opens a book and closes it when the test ends.
+func openBook(t *testing.T, dir string, opts Options) *Book {
+	t.Helper()
+	b, err := Open(context.Background(), dir, opts)
+	if err != nil {
+		t.Fatalf("open: %v", err)
+	}
+	t.Cleanup(func() { b.Close() })
+	return b
+}
+
+func TestSuite(t *testing.T) {
+	booksuite.Run(t, func(t *testing.T) app.Book { return reopening{openBook(t, t.TempDir(), Options{})} })
+}
