@@ -23,12 +23,17 @@ type term struct {
 func (t *term) UnmarshalYAML(node ast.Node) error {
 	scalar, ok := node.(ast.ScalarNode)
 	if !ok {
-		return fmt.Errorf("line %d: one word wanted", node.GetToken().Position.Line)
+		return shapeError{node.GetToken().Position.Line}
 	}
 	token := scalar.GetToken()
 	t.Text, t.Line = token.Value, token.Position.Line
 	return nil
 }
+
+// shapeError is a list or a table where one word was wanted.
+type shapeError struct{ line int }
+
+func (e shapeError) Error() string { return fmt.Sprintf("line %d: one word wanted", e.line) }
 
 // The shape of a part type file.
 type typeDoc struct {
@@ -93,6 +98,10 @@ func readType(file string, text []byte) (typeDoc, error) {
 	var where yaml.Error
 	if errors.As(err, &where) && where.GetToken() != nil {
 		return doc, mistake(file, where.GetToken().Position.Line, "%s", where.GetMessage())
+	}
+	var shape shapeError
+	if errors.As(err, &shape) {
+		return doc, mistake(file, shape.line, "one word wanted, not a list or a table")
 	}
 	if err != nil {
 		return doc, fmt.Errorf("%s: %w", file, err)
