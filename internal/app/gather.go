@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"maps"
 	"slices"
 
 	"crossbin/internal/fit"
@@ -44,11 +45,31 @@ func (g *gathering) basics(ctx context.Context) (err error) {
 	if g.k.Sources, err = g.reader.Sources(ctx); err != nil {
 		return err
 	}
+	joinNames(g.k.Sources)
 	if g.k.Engines, err = g.reader.Engines(ctx); err != nil {
 		return err
 	}
 	g.settleEngine()
 	return nil
+}
+
+// joinNames makes sources of one name count as one: a page that two lists cite,
+// or a list that another one names as where it has a row from, is one voice
+// however often it is copied.
+func joinNames(sources map[string]statement.Source) {
+	first := map[string]string{}
+	for _, id := range slices.Sorted(maps.Keys(sources)) {
+		name := part.FoldMaker(sources[id].Title())
+		if have, ok := first[name]; !ok || sources[id].Name == "" && sources[have].Name != "" {
+			first[name] = id // the list itself speaks for all that cite it
+		}
+	}
+	for id, s := range sources {
+		if to := first[part.FoldMaker(s.Title())]; to != id && s.CopiedFrom == "" {
+			s.CopiedFrom = to
+			sources[id] = s
+		}
+	}
 }
 
 // settleEngine finds the families of the engine. An engine that is the name of

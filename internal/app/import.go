@@ -27,10 +27,13 @@ type ImportRequest struct {
 	As        string                        // list name; "" for the one told by the file name
 	Standing  statement.Standing            // of the list; "" keeps what it has, own list for a new one
 	Standings map[string]statement.Standing // of names in the "where from" column
-	DryRun    bool
-	Strict    bool // refuse the whole file when a row is refused
-	By        Actor
-	Progress  func(rows int) // called now and then; may be nil
+	// CopiedFrom names the list that this one was copied from: its source then
+	// counts as that one, and two copies are one voice.
+	CopiedFrom string
+	DryRun     bool
+	Strict     bool // refuse the whole file when a row is refused
+	By         Actor
+	Progress   func(rows int) // called now and then; may be nil
 }
 
 // ImportReport says what became of a file.
@@ -134,7 +137,7 @@ func (s *Service) unchanged(ctx context.Context, req ImportRequest, list List, s
 		}
 		return err
 	})
-	return rep, found && len(req.Standings) == 0, err
+	return rep, found && len(req.Standings) == 0 && req.CopiedFrom == "", err
 }
 
 // intake is one import on its way.
@@ -244,6 +247,9 @@ func (in *intake) source(ctx context.Context, r Row) (string, error) {
 		src.Standing = cmp.Or(in.req.Standings[part.FoldMaker(r.From)], r.Standing, statement.OtherShop)
 	}
 	src.ID = statement.SourceID(src.Shop, src.List, src.Name)
+	if r.From == "" && in.req.CopiedFrom != "" {
+		src.CopiedFrom = statement.SourceID(src.Shop, in.req.CopiedFrom, "")
+	}
 	if in.sources[src.ID] {
 		return src.ID, nil
 	}
