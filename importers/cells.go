@@ -102,16 +102,6 @@ func (r *rowReader) piece(at ref, cell *sheet.Cell, text string) (value, bool) {
 	return value{text, at.col, cell, false}, true
 }
 
-// uneven reports whether a cell of several fields could not be taken apart.
-func (r *rowReader) uneven() bool {
-	for i := range r.out.Problems {
-		if r.out.Problems[i].Rule == "uneven_pieces" {
-			return true
-		}
-	}
-	return false
-}
-
 // partType is the part type that the row speaks of: by its type column, its
 // description, the section, the title or the sheet's name.
 func (r *rowReader) partType() part.Type {

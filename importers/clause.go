@@ -49,6 +49,7 @@ func (r *rowReader) fitments(lead number, note string) {
 		return
 	}
 	note = strings.Trim(lead.note()+"; "+note, "; ")
+	r.needsType(col, "its vehicles cannot be asked for")
 	for _, s := range scopes {
 		r.add(col, statement.Statement{Kind: statement.KindFitment, A: lead.ref, Scope: s, Note: note})
 	}
@@ -85,7 +86,7 @@ func (r *rowReader) scopes() (scopes []vehicle.Scope, col int, ok bool) {
 // clauseCells reads all vehicle cells of the row. Without one of the narrowing
 // fields the row speaks of no vehicles that could be told.
 func (r *rowReader) clauseCells() (parts [][]clause, col int, ok bool) {
-	col, ok = -1, !r.uneven()
+	col, ok = -1, true
 	narrow := false
 	for _, f := range clauseFields {
 		for _, v := range r.values(f) {
@@ -106,6 +107,9 @@ func (r *rowReader) clauseCells() (parts [][]clause, col int, ok bool) {
 				narrow = narrow || c.narrows()
 			}
 		}
+	}
+	if r.hasRule("uneven_pieces") {
+		ok = false
 	}
 	if len(parts) > 0 && !narrow {
 		if r.table.has(narrowing...) && r.moreThanMake() {

@@ -22,7 +22,12 @@ func (t *Table) settle(matches []headingMatch, content func(col int) profile) {
 			}
 			continue
 		}
-		if len(m.pieces) == 1 {
+		if len(m.pieces) == 1 && len(m.pieces[0]) == 1 && m.maker == "" {
+			c.Fields = m.pieces[0]
+		}
+	}
+	for i, m := range matches {
+		if len(m.pieces) == 1 && t.Columns[i].Fields == nil && !isMakerChoice(m.pieces[0]) {
 			t.settleOne(i, m, content)
 		}
 	}
@@ -32,15 +37,13 @@ func (t *Table) settle(matches []headingMatch, content func(col int) profile) {
 	t.Kind = t.kind()
 }
 
-// settleOne takes the only candidate, or the one that the content speaks for.
+// settleOne takes the candidate that the content speaks for, of those that no
+// plainer heading has taken.
 func (t *Table) settleOne(col int, m headingMatch, content func(int) profile) {
-	candidates, c := m.pieces[0], &t.Columns[col]
-	if isMakerChoice(candidates) {
-		return // by the other columns, see settleMakers
-	}
-	if len(candidates) == 1 && m.maker == "" {
-		c.Fields = candidates
-		return
+	c := &t.Columns[col]
+	candidates := slices.DeleteFunc(slices.Clone(m.pieces[0]), t.taken)
+	if len(candidates) == 0 {
+		candidates = m.pieces[0]
 	}
 	p := content(col)
 	if p.n == 0 {
@@ -65,6 +68,11 @@ func (t *Table) settleOne(col int, m headingMatch, content func(int) profile) {
 	if m.maker != "" {
 		c.Why = m.why
 	}
+}
+
+// taken tells a field that can stand only once and has its column.
+func (t *Table) taken(f Field) bool {
+	return !slices.Contains(severalColumns, f) && slices.ContainsFunc(t.Columns, func(c Column) bool { return slices.Contains(c.Fields, f) })
 }
 
 func list(fields []Field) string {

@@ -158,7 +158,9 @@ func (r *rowReader) changesOf(l *statement.Link, meaning string, relation value)
 		}
 	}
 	if l.Relation == statement.LookAlike {
-		l.Reason = strings.Join(tasks, "; ")
+		if l.Reason = strings.Join(tasks, "; "); l.Reason == "" {
+			l.Reason = r.text(Notes)
+		}
 		return
 	}
 	if len(tasks) == 0 {
@@ -229,7 +231,7 @@ func (r *rowReader) bothWays(l *statement.Link, relation value) {
 	}
 	marks := r.rd.opt.Words.marks
 	switch {
-	case marks.is(v.text, markYes):
+	case marks.is(v.text, markYes), marks.is(v.text, markBoth):
 		l.BothWays = vehicle.Yes
 	case marks.is(v.text, markNo):
 		l.BothWays = vehicle.No

@@ -139,7 +139,7 @@ func (r *rowReader) readNumber(n *number, text string) bool {
 	text = r.withoutWords(n, text)
 	if t, ok := strings.CutSuffix(text, " ?"); ok {
 		text, n.doubt = strings.TrimSpace(t), true
-		r.problem(n.col, "doubtful", n.printedWith(text)+" ?", "the number without the question mark, once somebody has looked; it was used with the doubt noted")
+		r.problem(n.col, "doubtful", text+" ?", "the number without the question mark, once somebody has looked; it was used with the doubt noted")
 	}
 	switch {
 	case strings.ContainsAny(text, "?*"):
@@ -168,8 +168,6 @@ func (r *rowReader) readNumber(n *number, text string) bool {
 	n.text, n.ref = text, part.Ref{Key: key, Maker: part.FoldMaker(n.maker)}
 	return true
 }
-
-func (n *number) printedWith(text string) string { return strings.TrimSpace(n.maker + " " + text) }
 
 // withoutWords takes words off a number: a word for "number" or the name of the
 // part in front, a maker's name in front, a remark behind.

@@ -13,8 +13,8 @@ import (
 	"crossbin/data"
 	"crossbin/importers"
 	"crossbin/internal/app"
-	"crossbin/internal/shelf"
 	"crossbin/internal/sheet"
+	"crossbin/internal/shelf"
 	"crossbin/internal/statement"
 	"crossbin/internal/vehicle"
 )
@@ -190,10 +190,49 @@ func posting(p shelf.Posting) string {
 	return text
 }
 
-func TestDump(t *testing.T) {
-	path := os.Getenv("DUMP")
-	if path == "" {
-		return
+// TestGolden reads each file of testdata/importers and holds what was read
+// against the report beside it. With UPDATE=1 the reports are written anew.
+func TestGolden(t *testing.T) {
+	files, err := filepath.Glob("../testdata/importers/*.csv")
+	if err != nil || len(files) < 12 {
+		t.Fatalf("files %v, %v", files, err)
 	}
-	fmt.Println(report(readFile(t, path)))
+	for _, path := range files {
+		name := strings.TrimSuffix(filepath.Base(path), ".csv")
+		t.Run(name, func(t *testing.T) {
+			got := report(readFile(t, path))
+			golden := strings.TrimSuffix(path, ".csv") + ".golden"
+			if os.Getenv("UPDATE") != "" {
+				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(golden)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("%s reads differently:\n%s", golden, firstDifference(string(want), got))
+			}
+		})
+	}
+}
+
+// firstDifference shows the first line that is not the same.
+func firstDifference(want, got string) string {
+	w, g := strings.Split(want, "\n"), strings.Split(got, "\n")
+	for i := range max(len(w), len(g)) {
+		a, b := at(w, i), at(g, i)
+		if a != b {
+			return fmt.Sprintf("line %d\n got  %s\n want %s", i+1, b, a)
+		}
+	}
+	return ""
+}
+
+func at(lines []string, i int) string {
+	if i >= len(lines) {
+		return "(end)"
+	}
+	return lines[i]
 }

@@ -51,14 +51,19 @@ func (r *rowReader) valuesWithoutType() {
 	for _, f := range valueFields {
 		for _, at := range r.table.byField[f] {
 			if v, ok := r.value(at); ok {
-				if r.hasRule("unknown_part_type") || r.hasRule("description_names_no_type") {
-					return
-				}
-				r.problem(v.col, "no_part_type", v.text, "what kind of part this is: a column Part type, or the part's name in the description or the sheet's name; without it values cannot be read")
+				r.needsType(v.col, "its values cannot be read")
 				return
 			}
 		}
 	}
+}
+
+// needsType flags a row of which nobody says what kind of part it is, once.
+func (r *rowReader) needsType(col int, because string) {
+	if r.typ.Name != "" || r.hasRule("unknown_part_type") || r.hasRule("description_names_no_type") || r.hasRule("no_part_type") {
+		return
+	}
+	r.problem(col, "no_part_type", r.text(PartTitle), "what kind of part this is: a column Part type, or the part's name in the description or the sheet's name; without it "+because)
 }
 
 func (r *rowReader) hasRule(rule string) bool {
@@ -134,7 +139,7 @@ func (r *rowReader) readValue(c valueColumn, v value) []statement.Value {
 		r.problem(v.col, "value_unread", v.text, "a rating such as 12V 80A or 1.4 kW; it was left out")
 		return nil
 	}
-	if bareThread.MatchString(text) {
+	if c.attr.Kind == part.KindThread && bareThread.MatchString(text) {
 		r.problem(v.col, "thread_or_wrench", v.text, strings.ToUpper(text)+": thread or wrench size? It was left out; write M10x1.25 for a thread, 17 mm for a wrench")
 		return nil
 	}
@@ -183,7 +188,7 @@ func (r *rowReader) readRating(c valueColumn, v value, text string) ([]statement
 
 // readOne reads one attribute; what cannot be read is left out and flagged.
 func (r *rowReader) readOne(a part.Attribute, unit string, v value) (statement.Value, bool) {
-	text, remark := takeRemark(fractions(v.text))
+	text, remark := takeRemark(v.text)
 	if remark != "" {
 		r.problem(v.col, "remark_beside_value", v.text, fmt.Sprintf("%s alone; what stands in brackets was kept in the row only", a.Title))
 	}
@@ -247,21 +252,6 @@ func (w Words) valueWord(a part.Attribute, text string) string {
 	}
 	return text
 }
-
-// vulgar are the fractions that have a character of their own. NFKC would make
-// "5½" of "51⁄2", with a fraction slash.
-var vulgar = strings.NewReplacer("½", ".5", "¼", ".25", "¾", ".75", "⅛", ".125", "⅜", ".375", "⅝", ".625", "⅞", ".875")
-
-// fractions writes fraction characters as decimals.
-func fractions(text string) string {
-	if !strings.ContainsAny(text, "½¼¾⅛⅜⅝⅞") {
-		return text
-	}
-	text = vulgar.Replace(text)
-	return leadingDot.ReplaceAllString(strings.ReplaceAll(text, " .", "."), "${1}0.")
-}
-
-var leadingDot = regexp.MustCompile(`(^|[^0-9])\.`)
 
 // checkNote asks back where a remark holds a bare thread: "M10" may be the
 // thread or the wrench.

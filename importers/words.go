@@ -29,7 +29,7 @@ var languages = []string{"any", "de", "en", "es", "fr", "it", "ja", "ko", "ru", 
 // The meanings that the files may use.
 var (
 	relationMeanings = []string{relReplacedBy, relReplaces, relSame, relStandsIn, relChange, relLookAlike, relKit, relContains, relPair}
-	markMeanings     = []string{markYes, markNo, markUnknown, markAll, markAbove, markBlank, markNone, markTotal, markMany, markPieces}
+	markMeanings     = []string{markYes, markNo, markUnknown, markAll, markAbove, markBlank, markNone, markTotal, markMany, markPieces, markBoth}
 	positionMeanings = []string{"front", "rear", "left", "right", "nearside", "offside", "driver side", "passenger side", "upper", "lower", "inner", "outer"}
 	conditionWords   = []string{string(shelf.New), string(shelf.Remanufactured), string(shelf.UsedTested), string(shelf.UsedUntested),
 		string(shelf.Core), string(shelf.Quarantine), string(shelf.Incomplete), condAftermarket, condGenuine}
@@ -62,6 +62,7 @@ const (
 	markTotal   = "total"
 	markMany    = "many"
 	markPieces  = "pieces"
+	markBoth    = "both"
 
 	condAftermarket = "aftermarket"
 	condGenuine     = "genuine"
