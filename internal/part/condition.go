@@ -55,11 +55,35 @@ func (c Clause) Fixed() bool {
 	return err == nil
 }
 
+// Explain says a condition in words for people: "rating of the main fuse is at
+// least the rated output". What cannot be read is given back as it is.
+func (t Type) Explain(expr string) string {
+	c, err := ReadClause(expr)
+	if err != nil {
+		return expr
+	}
+	left, unit := c.Name, ""
+	if a, ok := t.Attribute(c.Name); ok {
+		left, unit = a.Title, a.Unit
+	}
+	switch right, ok := t.Attribute(c.Value); {
+	case c.AtLeast && ok && right.Kind == KindSize:
+		return fmt.Sprintf("%s is at least number %d of the %s", left, c.Dimension, right.Title)
+	case c.AtLeast && ok:
+		return left + " is at least the " + right.Title
+	case c.AtLeast:
+		return strings.TrimSpace(left + " is at least " + c.Value + " " + unit)
+	case c.Value == ValueKnown, c.Value == ValueAgrees:
+		return left + map[string]string{ValueKnown: " is known", ValueAgrees: " agrees"}[c.Value]
+	}
+	return left + ": " + c.Value
+}
+
 // Ask is where a condition looks things up; every function reports false where
 // nobody knows.
 type Ask struct {
 	Fact   func(name string) (value string, known bool)
-	Wanted func(attribute string) (Value, bool) // the vehicle's side
+	Wanted func(attribute string) (Value, bool) // the vehicle's side: what was seen there, else the part that came off
 	Found  func(attribute string) (Value, bool) // the candidate's side
 }
 

@@ -80,3 +80,23 @@ func TestTypes(t *testing.T) {
 		t.Error("found what is not there")
 	}
 }
+
+func TestConditionsAreExplained(t *testing.T) {
+	typ := Type{Attributes: []Attribute{
+		{Name: "main_fuse", Title: "rating of the main fuse", Unit: "A"}, {Name: "amps", Title: "rated output"},
+		{Name: "core_size", Title: "core", Kind: KindSize},
+	}}
+	for expr, want := range map[string]string{
+		"main_fuse>=amps":        "rating of the main fuse is at least the rated output",
+		"main_fuse>=core_size.3": "rating of the main fuse is at least number 3 of the core",
+		"main_fuse>=60":          "rating of the main fuse is at least 60 A",
+		"main_fuse=known":        "rating of the main fuse is known",
+		"amps=agrees":            "rated output agrees",
+		"transmission=MT":        "transmission: MT",
+		"nonsense":               "nonsense",
+	} {
+		if got := typ.Explain(expr); got != want {
+			t.Errorf("%s: got %q, want %q", expr, got, want)
+		}
+	}
+}

@@ -23,7 +23,7 @@ const (
 // ("> 80"). Errors name what was read and what was wanted.
 func ReadValue(a Attribute, raw string) (Value, error) {
 	text := foldText(raw)
-	if text == "" {
+	if FoldWord(text) == "" { // a bare question mark says nothing either
 		return Value{}, fmt.Errorf("no value for %s", a.Title)
 	}
 	switch a.Kind {

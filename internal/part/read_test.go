@@ -2,7 +2,9 @@ package part
 
 import (
 	"errors"
+	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -22,7 +24,7 @@ func TestReadNumberTellsDoubt(t *testing.T) {
 
 func TestReadNumberRefusesRatherThanGuesses(t *testing.T) {
 	for name, raw := range map[string]string{
-		"nothing": " ", "words": "strong", "two currents": "70/120A 14V", "a range": "55-60A", "grouped or decimal": "1,200",
+		"nothing": " ", "nobody knows": "?", "words": "strong", "two currents": "70/120A 14V", "a range": "55-60A", "grouped or decimal": "1,200",
 		"two numbers": "80 90", "a fraction over nothing": "3/0",
 	} {
 		if got, err := ReadValue(inUnit("A"), raw); err == nil {
@@ -175,5 +177,32 @@ func TestValues(t *testing.T) {
 	}
 	if !(Attribute{}).Plausible(Value{Numbers: []float64{8000}}) {
 		t.Error("without a usual range all is plausible")
+	}
+}
+
+// Whatever is typed gives a finite reading or an error that names something.
+func TestReadingAnythingIsSafe(t *testing.T) {
+	kinds := []Attribute{
+		inUnit("mm"), {Title: "z", Kind: KindSize, Unit: "mm"}, {Title: "r", Kind: KindRange, Unit: "mm"}, {Title: "t", Kind: KindThread},
+		{Title: "b", Kind: KindBool}, {Title: "s", Kind: KindSet}, {Title: "w", Kind: KindWord},
+	}
+	cell := rapid.OneOf(rapid.String(), rapid.StringOf(rapid.RuneFrom([]rune("0123456789 .,/x×-~?½MmＭ１\"inPK"))))
+	rapid.Check(t, func(t *rapid.T) {
+		raw := cell.Draw(t, "raw")
+		v, err := ReadValue(rapid.SampledFrom(kinds).Draw(t, "kind"), raw)
+		if (err == nil) == v.IsZero() || err == nil && v.Raw != raw {
+			t.Fatalf("%q: got %+v %v", raw, v, err)
+		}
+		if slices.Contains(v.Words, "") {
+			t.Fatalf("%q: got an empty word", raw)
+		}
+		for _, n := range v.Numbers {
+			if math.IsInf(n, 0) || math.IsNaN(n) || n < -1e300 {
+				t.Fatalf("%q: got %v", raw, n)
+			}
+		}
+	})
+	if _, err := ReadValue(inUnit("mm"), strings.Repeat("9", 400)); err == nil {
+		t.Error("a number of 400 digits is a reading")
 	}
 }

@@ -2,6 +2,7 @@ package part
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"strings"
 )
@@ -47,6 +48,9 @@ func convert(number, unit string, a Attribute) (float64, error) {
 		n.Sub(n, big.NewRat(freezing, 1))
 	}
 	f, _ := n.Mul(n, factor).Float64()
+	if math.IsInf(f, 0) {
+		return 0, fmt.Errorf("a number of %d digits is no reading of %s", len(number), a.Title)
+	}
 	return f, nil
 }
 
