@@ -37,9 +37,16 @@ func (w *world) clear(n part.Ref, attribute string) (part.Value, bool) {
 // known to go in, asks for.
 type wanted func(attribute string) (part.Value, bool)
 
-// of gives the values of a part as the wanted side.
+// of gives what the vehicle asks for: what was seen on it, else the value of the
+// part that is known to go in. Some attributes (the main fuse, the room for the
+// core) are only ever seen on the vehicle.
 func (w *world) of(n part.Ref) wanted {
-	return func(attribute string) (part.Value, bool) { return w.clear(n, attribute) }
+	return func(attribute string) (part.Value, bool) {
+		if v, ok := w.observed(attribute); ok {
+			return v, true
+		}
+		return w.clear(n, attribute)
+	}
 }
 
 // observed gives what was seen on the vehicle as the wanted side.
@@ -83,7 +90,7 @@ func (w *world) effectsOf(outcomes []part.Outcome) effects {
 	for _, o := range outcomes {
 		switch {
 		case o.Open != "":
-			e.open = append(e.open, w.title(o.Attribute)+" "+o.Found+" for "+o.Wanted+" goes only if "+o.Open)
+			e.open = append(e.open, w.title(o.Attribute)+" "+o.Found+" for "+o.Wanted+" goes only if "+w.q.Type.Explain(o.Open))
 		case o.Difference.Deciding():
 			e.ruling = betterRuling(e.ruling, o)
 		case o.Difference == part.Adaptable:
