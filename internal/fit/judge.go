@@ -84,7 +84,7 @@ func (w *world) doubtOf(trails []*trail, f finding) doubt {
 		return doubtStarred
 	case every(func(t *trail) bool { return !t.strong() || t.Starred || t.ambiguous || len(t.open) > 0 }):
 		return doubtWeak
-	case w.q.Type.HighCare && every(func(t *trail) bool { return t.listOnly() }):
+	case w.q.Type.HighCare && len(f.counted) == 1 && every(func(t *trail) bool { return t.listOnly() }):
 		return doubtListOnly
 	case f.confidence < w.bar():
 		return doubtBar

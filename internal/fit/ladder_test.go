@@ -191,7 +191,8 @@ func TestHighCare(t *testing.T) {
 		want Verdict
 	}{
 		{"a list alone", []string{"own"}, CheckFirst},
-		{"lists that together pass the bar", []string{"own", "maker"}, CheckFirst},
+		{"two lists that do not copy one another pass the bar", []string{"own", "maker"}, Fits},
+		{"two rebuilders stay below it", []string{"rebuilder", "rebuilder2"}, CheckFirst},
 		{"an own fitting and a list", []string{"fitting", "own"}, Fits},
 		{"an own fitting alone meets the bar", []string{"fitting"}, Fits},
 	}
@@ -351,5 +352,17 @@ func TestHeading(t *testing.T) {
 	a := b.ask(van())
 	if len(a.Candidates) != 1 || len(a.Candidates[0].Refs) != 2 || a.Candidates[0].Confidence != 880 {
 		t.Errorf("got %+v, want one heading with two numbers at .880: a row counts once", a.Candidates)
+	}
+}
+
+// However sure a shop makes its own list, alone it never says fits for brakes.
+func TestHighCareListAloneNeverFits(t *testing.T) {
+	b := newBook()
+	b.k.Standings = append(statement.Standings{{Standing: statement.OwnList, R: .97}}, b.k.Standings...)
+	b.fit("own", "A", "model_code=KV31")
+	care := alternator()
+	care.HighCare = true
+	if got := find(t, Ask(Question{Facts: van(), Type: care, Shop: "main"}, b.k), "A"); got.Verdict != CheckFirst || got.Confidence != 970 {
+		t.Errorf("got %s %d, want check first at 970", got.Verdict, got.Confidence)
 	}
 }
