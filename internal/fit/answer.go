@@ -53,6 +53,8 @@ type Knowledge struct {
 	Standings statement.Standings
 	Engines   vehicle.Engines
 	Free      func(part.Ref) int // units that may be offered; nil counts as none
+	Outcomes  []Outcome          // of parts of the type
+	Tallies   statement.Tallies  // what outcomes taught of sources
 	OnShelf   []part.Ref         // parts of the type of which units are here
 }
 

@@ -96,16 +96,16 @@ func (w *world) candidate(n part.Ref, trails []*trail, named map[part.Ref]float6
 	}
 	c.Notes = append(notes, w.notesOf(n, found)...)
 	c.Against = w.against(n)
-	seen := w.observeOn(&c, n, &found)
-	if seen != nil {
-		ruling = worse(ruling, seen)
-		found.class = goesNot
+	if seen := w.observeOn(&c, n, &found); seen != nil {
+		ruling, found.class = worse(ruling, seen), goesNot
 	}
+	outcomes := w.outcomesOf(n)
+	failed := outcomes.apply(&c, &found)
 	c.Confidence, c.Basis, c.Changes = found.confidence, found.basis, found.changes
 	c.DependsOn, c.GoesInWhen = found.dependsOn, found.goesInWhen
 	c.Trails = w.shown(live, trails, found.counted)
 	c.Quantity, c.Position = w.placing(c.Trails)
-	w.settle(&c, n, found, ruling, named, none)
+	w.settle(&c, n, found, vetoes{ruling: ruling, failed: failed, proven: outcomes.proven != nil}, named, none)
 	for i := range c.Numbers {
 		c.Numbers[i].Basis, c.Numbers[i].Confidence = c.Basis, c.Confidence
 	}
@@ -119,8 +119,29 @@ func (w *world) judgeTrails(live []*trail, none bool) weighed {
 	return w.weighAll(live)
 }
 
+// vetoes is what rules a candidate out, and whether a proof lifts it.
+type vetoes struct {
+	ruling *Ruling // a deciding difference
+	failed *Ruling // a fitting that did not go
+	proven bool
+}
+
+// holds gives the ruling that stands. A part having gone in lifts what the hand
+// would have noticed and a look-alike, never what bolts on and works wrongly.
+func (v vetoes) holds(blocked *Ruling, nothing bool) *Ruling {
+	switch {
+	case v.ruling != nil && nothing && (v.ruling.Kind == WorksWrong || !v.proven):
+		return v.ruling
+	case v.failed != nil:
+		return v.failed
+	case !v.proven:
+		return blocked
+	}
+	return nil
+}
+
 // settle takes the first line of the ladder that holds.
-func (w *world) settle(c *Candidate, n part.Ref, found weighed, ruling *Ruling, named map[part.Ref]float64, none bool) {
+func (w *world) settle(c *Candidate, n part.Ref, found weighed, v vetoes, named map[part.Ref]float64, none bool) {
 	blocked, disputed := w.blockedBy(n, named)
 	for _, s := range disputed {
 		c.Against = append(c.Against, "said to only look like another listed part: "+placeText(s))
@@ -128,11 +149,10 @@ func (w *world) settle(c *Candidate, n part.Ref, found weighed, ruling *Ruling, 
 	if none {
 		c.Against = append(c.Against, "another statement says that this vehicle has none at all")
 	}
+	c.RuledOut = v.holds(blocked, found.class == goesNot)
 	switch {
-	case blocked != nil:
-		c.Verdict, c.RuledOut = RuledOut, blocked
-	case found.class == goesNot:
-		c.Verdict, c.RuledOut = RuledOut, ruling
+	case c.RuledOut != nil:
+		c.Verdict = RuledOut
 	case found.class == goesChecked, len(c.DependsOn) > 0, len(c.Against) > 0:
 		c.Verdict = CheckFirst
 	case found.class == goesChanged:

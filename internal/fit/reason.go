@@ -35,6 +35,8 @@ func (w *world) ruledOutWords(r Ruling) string {
 			text += " (" + placeText(r.By[0]) + ")"
 		}
 		return text
+	case DidNotGo:
+		return "tried, and it did not go: " + orElse(r.Effect, "no reason written down")
 	case WorksWrong:
 		return fmt.Sprintf("bolts on, but never: %s (%s %s, wanted %s)", orElse(r.Effect, "works wrongly"), w.title(r.Attribute), r.Found, r.Wanted)
 	default:
@@ -60,6 +62,9 @@ func (w *world) whySo(c Candidate) string {
 	}
 	t := c.Trails[0]
 	who := says(t.Steps[0].Source)
+	if c.Basis == Proven {
+		return "went in here and stayed"
+	}
 	if t.Basis != ByNumber {
 		return who + ", not tried here"
 	}

@@ -120,7 +120,11 @@ func (w *world) ambiguous(r part.Ref) bool { return r.Maker == "" && len(w.beare
 // step reads a statement with what its source is worth to the asking shop.
 func (w *world) step(s statement.Statement, d Direction) Step {
 	src := w.k.Sources[s.Source]
-	return Step{Statement: s, Source: src, Direction: d, Reliability: w.k.Standings.Reliability(src, w.q.Shop)}
+	r := w.k.Standings.Reliability(src, w.q.Shop)
+	if t, ok := w.k.Tallies[statement.TallyKey{Source: s.Source, Type: w.q.Type.Name}]; ok {
+		r = t.Learn(r)
+	}
+	return Step{Statement: s, Source: src, Direction: d, Reliability: r}
 }
 
 func (w *world) addValue(s statement.Statement) {
