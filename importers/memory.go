@@ -29,6 +29,14 @@ type memory struct {
 	types   cache[typeAnswer]
 	clauses map[Field]cache[clauses]
 	blank   cache[mark]
+	values  map[valueKey]valueRead
+}
+
+// valueKey is a text and what it is to be read as.
+type valueKey struct {
+	typ, attribute string
+	field          Field
+	unit, text     string
 }
 
 type typeAnswer struct {
@@ -40,7 +48,8 @@ type typeAnswer struct {
 type mark struct{ blank, above, failed bool }
 
 func newMemory() *memory {
-	return &memory{types: cache[typeAnswer]{}, clauses: map[Field]cache[clauses]{}, blank: cache[mark]{}}
+	return &memory{types: cache[typeAnswer]{}, clauses: map[Field]cache[clauses]{}, blank: cache[mark]{},
+		values: map[valueKey]valueRead{}}
 }
 
 // typeOf is the part type that a text names.

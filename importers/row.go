@@ -37,7 +37,11 @@ func (r *rowReader) read(sheetName string, s seenRow) app.Row {
 	}
 	r.row, r.typ = s.row, part.Type{}
 	r.seen = make([]bool, len(s.row.Cells))
+	usual := len(r.out.Statements)
 	r.out = app.Row{Place: r.rd.place(sheetName, s.row), State: app.Skipped}
+	if s.as == asData && usual > 0 {
+		r.out.Statements = make([]statement.Statement, 0, usual+1) // rows of a table are alike
+	}
 	switch s.as {
 	case asBlank:
 		r.out.Why = "blank row"
@@ -195,10 +199,15 @@ func (r *rowReader) isSection() bool {
 // fillDown puts the cell above where a row says "as above", and keeps the cells
 // for the next row.
 func (r *rowReader) fillDown() {
-	cells := slices.Clone(r.row.Cells)
+	cells := r.row.Cells
+	cloned := false
 	for i := range cells {
-		if len(r.table.columnFields(i)) == 0 || !r.mark(cells[i].Text).above || slices.Contains(r.table.columnFields(i), Relation) {
+		fields := r.table.columnFields(i)
+		if len(fields) == 0 || !r.mark(cells[i].Text).above || slices.Contains(fields, Relation) {
 			continue
+		}
+		if !cloned {
+			cells, cloned = slices.Clone(cells), true
 		}
 		got := cells[i].Text
 		cells[i] = sheet.Cell{}
@@ -223,7 +232,7 @@ func (t *Table) columnFields(col int) []Field {
 // cell above, or for a formula that failed.
 func (r *rowReader) mark(text string) mark {
 	const longestMark = 40
-	if len(text) > longestMark || asciiDigits(text) >= 2 {
+	if text == "" || len(text) > longestMark || asciiDigits(text) >= 2 {
 		return mark{}
 	}
 	return r.types.blank.get(text, func() mark {

@@ -41,6 +41,9 @@ var (
 // look like whole numbers or the tail of one, because numbers hold slashes
 // themselves.
 func splitNumbers(text string) []token {
+	if isPlainNumber(text) {
+		return []token{{text: text}}
+	}
 	text = arrows.Replace(norm.NFKC.String(width.Fold.String(text)))
 	text = orWords.ReplaceAllString(text, ";")
 	var out []token
@@ -71,6 +74,18 @@ func splitNumbers(text string) []token {
 	}
 	flush(jointNone)
 	return out
+}
+
+// isPlainNumber tells the commonest cell: one number of letters, digits and
+// dashes.
+func isPlainNumber(text string) bool {
+	for i := 0; i < len(text); i++ {
+		c := text[i]
+		if (c < '0' || c > '9') && (c < 'A' || c > 'Z') && c != '-' {
+			return false
+		}
+	}
+	return text != ""
 }
 
 // splitPiece settles slashes and blanks in what stands between two separators.

@@ -129,30 +129,55 @@ var (
 	threadSaid = regexp.MustCompile(`(?i)\bM\d{1,2}\s*[x×]|thread|stud|bolt|wrench|spanner|hex|AF\b|Gewinde|Schlüssel|rosca|llave|ネジ|ねじ|レンチ`)
 )
 
-// readValue reads a value cell; a cell of volts and amps gives both.
+// valueRead is what a value cell says, and what is to be said about it.
+type valueRead struct {
+	values  []statement.Value
+	remarks []remark
+}
+
+func (v *valueRead) remark(rule, format string, args ...any) {
+	v.remarks = append(v.remarks, remark{rule, fmt.Sprintf(format, args...)})
+}
+
+// readValue reads a value cell. Values recur, so what a text says of an
+// attribute is remembered.
 func (r *rowReader) readValue(c valueColumn, v value) []statement.Value {
-	text := norm.NFKC.String(width.Fold.String(v.text))
-	if found, ok := r.readRating(c, v, text); ok {
-		return found
+	key := valueKey{r.typ.Name, c.attr.Name, c.field, c.unit, v.text}
+	read, ok := r.types.values[key]
+	if !ok {
+		read = r.newValue(c, v.text)
+		if len(r.types.values) < cacheSize {
+			r.types.values[key] = read
+		}
 	}
-	if c.field == Rating {
-		r.problem(v.col, "value_unread", v.text, "a rating such as 12V 80A or 1.4 kW; it was left out")
-		return nil
+	for _, m := range read.remarks {
+		r.problem(v.col, m.rule, v.text, m.wanted)
 	}
-	if c.attr.Kind == part.KindThread && bareThread.MatchString(text) {
-		r.problem(v.col, "thread_or_wrench", v.text, strings.ToUpper(text)+": thread or wrench size? It was left out; write M10x1.25 for a thread, 17 mm for a wrench")
-		return nil
+	return read.values
+}
+
+// newValue reads a value cell; a cell of volts and amps gives both.
+func (r *rowReader) newValue(c valueColumn, raw string) valueRead {
+	text := norm.NFKC.String(width.Fold.String(raw))
+	if read, ok := r.readRating(c, raw, text); ok {
+		return read
 	}
-	if found, ok := r.readOne(c.attr, c.unit, v); ok {
-		return []statement.Value{found}
+	var read valueRead
+	switch {
+	case c.field == Rating:
+		read.remark("value_unread", "a rating such as 12V 80A or 1.4 kW; it was left out")
+	case c.attr.Kind == part.KindThread && bareThread.MatchString(text):
+		read.remark("thread_or_wrench", "%s: thread or wrench size? It was left out; write M10x1.25 for a thread, 17 mm for a wrench", strings.ToUpper(text))
+	default:
+		r.readOne(&read, c.attr, c.unit, raw)
 	}
-	return nil
+	return read
 }
 
 // readRating reads "12V 80A", "70/120A 14V" and "1.4 kW" as a label says them:
 // a current before the slash is that at low speed, and none is made up where
 // none stands (ISO 8854 form of ratings; Japanese labels carry one current).
-func (r *rowReader) readRating(c valueColumn, v value, text string) ([]statement.Value, bool) {
+func (r *rowReader) readRating(c valueColumn, raw, text string) (valueRead, bool) {
 	texts := map[Field]string{}
 	if m := rating.FindStringSubmatch(text); m != nil {
 		texts = map[Field]string{Volts: m[1], IdleAmps: m[2], Amps: m[3], Power: m[4]}
@@ -160,62 +185,62 @@ func (r *rowReader) readRating(c valueColumn, v value, text string) ([]statement
 		texts = map[Field]string{IdleAmps: m[1], Amps: m[2], Volts: m[3]}
 	}
 	given := 0
-	for _, f := range []Field{Volts, IdleAmps, Amps, Power} {
+	for _, f := range ratingFields {
 		if texts[f] != "" {
 			given++
 		}
 	}
+	var read valueRead
 	if given == 0 || given == 1 && c.field != Rating {
-		return nil, false
+		return read, false
 	}
-	var out []statement.Value
 	doubt := ""
 	if strings.HasSuffix(text, "?") {
 		doubt = " ?"
 	}
-	for _, f := range []Field{Volts, Amps, IdleAmps, Power} {
-		a, ok := r.attributeFor(f)
-		if texts[f] == "" || !ok {
-			continue
-		}
-		if found, ok := r.readOne(a, "", value{text: texts[f] + doubt, col: v.col, cell: v.cell}); ok {
-			found.Value.Raw = v.text
-			out = append(out, found)
+	for _, f := range ratingFields {
+		if a, ok := r.attributeFor(f); ok && texts[f] != "" {
+			r.readOne(&read, a, "", texts[f]+doubt)
 		}
 	}
-	return out, true
+	for i := range read.values {
+		read.values[i].Value.Raw = raw
+	}
+	return read, true
 }
 
+var ratingFields = []Field{Volts, Amps, IdleAmps, Power}
+
 // readOne reads one attribute; what cannot be read is left out and flagged.
-func (r *rowReader) readOne(a part.Attribute, unit string, v value) (statement.Value, bool) {
-	text, remark := takeRemark(v.text)
-	if remark != "" {
-		r.problem(v.col, "remark_beside_value", v.text, fmt.Sprintf("%s alone; what stands in brackets was kept in the row only", a.Title))
+func (r *rowReader) readOne(out *valueRead, a part.Attribute, unit, raw string) {
+	text, beside := takeRemark(raw)
+	if beside != "" {
+		out.remark("remark_beside_value", "%s alone; what stands in brackets was kept in the row only", a.Title)
 	}
-	if a.Kind == part.KindWord {
-		text = r.rd.opt.Words.valueWord(a, text)
+	read, err := readWithUnit(a, r.rd.opt.Words.valueWord(a, text), unit)
+	switch {
+	case err != nil:
+		out.remark("value_unread", "%s; it was left out: %v", wantedValue(a), err)
+		return
+	case implausible(a, text, unit):
+		out.remark("unit_missing", "%s with its unit: in %s this is far from what is usual; it was left out", a.Title, a.Unit)
+		return
+	case read.Doubt != "":
+		out.remark("doubtful", "%s without the mark, once somebody has looked; it was kept with the doubt noted", a.Title)
 	}
-	read, err := part.ReadValue(a, text)
-	if err != nil && unit != "" {
-		read, err = part.ReadValue(a, text+" "+unit)
-	} else if err == nil && unit != "" && bareNumber.MatchString(text) {
-		if with, err := part.ReadValue(a, text+" "+unit); err == nil {
-			read = with
+	read.Raw = raw
+	out.values = append(out.values, statement.Value{Attribute: a.Name, Value: read})
+}
+
+// readWithUnit reads a value; the unit of the heading serves a number without
+// one.
+func readWithUnit(a part.Attribute, text, unit string) (part.Value, error) {
+	if unit != "" && bareNumber.MatchString(text) {
+		if v, err := part.ReadValue(a, text+" "+unit); err == nil {
+			return v, nil
 		}
 	}
-	if err != nil {
-		r.problem(v.col, "value_unread", v.text, fmt.Sprintf("%s; it was left out: %v", wantedValue(a), err))
-		return statement.Value{}, false
-	}
-	if implausible(a, text, unit) {
-		r.problem(v.col, "unit_missing", v.text, fmt.Sprintf("%s with its unit: in %s this is far from what is usual; it was left out", a.Title, a.Unit))
-		return statement.Value{}, false
-	}
-	if read.Doubt != "" {
-		r.problem(v.col, "doubtful", v.text, a.Title+" without the mark, once somebody has looked; it was kept with the doubt noted")
-	}
-	read.Raw = v.text
-	return statement.Value{Attribute: a.Name, Value: read}, true
+	return part.ReadValue(a, text)
 }
 
 var bareNumber = regexp.MustCompile(`^[0-9.,x×X* ?]+$`)
@@ -244,7 +269,7 @@ func wantedValue(a part.Attribute) string {
 // valueWord gives the part type's own word for a direction of rotation in the
 // languages of the sheets; other words are the part type's business.
 func (w Words) valueWord(a part.Attribute, text string) string {
-	if a.Name != string(Rotation) {
+	if a.Kind != part.KindWord || a.Name != string(Rotation) {
 		return text
 	}
 	if m := w.facts[string(Rotation)].of(text); len(m) > 0 {
