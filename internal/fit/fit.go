@@ -21,6 +21,7 @@ func Ask(q Question, k Knowledge) Answer {
 	a.Candidates = w.candidates(a.None != nil, named)
 	w.order(a.Candidates)
 	ref := w.referenceOf(a.Candidates)
+	w.compareKin(ref, a.Candidates)
 	if a.None == nil {
 		a.Candidates = append(a.Candidates, w.measured(ref, a.Candidates, named)...)
 	}

@@ -257,6 +257,9 @@ func (w *world) numbersOf(n part.Ref) ([]Number, string) {
 			out = append(out, num)
 		}
 	}
+	out = slices.DeleteFunc(out, func(bare Number) bool { // the same number, once with its maker and once without
+		return bare.Maker == "" && slices.ContainsFunc(out, func(o Number) bool { return o.Maker != "" && o.Ref == bare.Ref })
+	})
 	if len(out) == 0 {
 		out = append(out, Number{Ref: n, Maker: n.Maker, Number: w.printed(n), Role: statement.Other})
 	}

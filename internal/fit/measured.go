@@ -30,6 +30,24 @@ func (w *world) measured(ref reference, have []Candidate, named map[part.Ref]flo
 	return out
 }
 
+// compareKin holds the parts of kin against the reference: the same engine in
+// another vehicle may charge at another voltage, or lack the pump.
+func (w *world) compareKin(ref reference, cs []Candidate) {
+	for i := range cs {
+		c := &cs[i]
+		if c.Basis != ByKin || c.Verdict == RuledOut {
+			continue
+		}
+		e := w.effectsOf(w.differences(ref.want, c.Refs[0]))
+		if e.ruling != nil {
+			c.Verdict, c.RuledOut, c.Reason = RuledOut, e.ruling, w.ruledOutWords(*e.ruling)
+			continue
+		}
+		c.Changes = append(c.Changes, e.changes...)
+		c.Notes = merge(c.Notes, append(e.notes, e.open...))
+	}
+}
+
 // comparable lists the parts worth comparing, sorted.
 func (w *world) comparable() []part.Ref {
 	var out []part.Ref

@@ -133,3 +133,21 @@ func TestObservationsOnTheVehicle(t *testing.T) {
 		})
 	}
 }
+
+// The same engine in another vehicle may carry a unit that works wrongly here.
+func TestKinIsHeldAgainstTheListedPart(t *testing.T) {
+	b := newBook()
+	b.fit("own", "A", "model_code=KV31")
+	b.fit("own", "K", "model_code=LT40", "engine=ZF20")
+	b.fit("own", "L", "model_code=LT40", "engine=ZF20")
+	b.value("own", "A", "volts", "12")
+	b.value("own", "K", "volts", "24")
+	b.value("own", "L", "volts", "12")
+	a := b.ask(van())
+	if c := find(t, a, "K"); c.Verdict != RuledOut || c.RuledOut.Kind != WorksWrong {
+		t.Errorf("got %s, want it ruled out", c.Verdict)
+	}
+	if got := verdictOf(a, "L"); got != "check_first by_kin 880" {
+		t.Errorf("got %q", got)
+	}
+}
