@@ -40,7 +40,11 @@ func openEngine(path string, onLost func(err error, fatal bool)) (bleve.Index, e
 	}
 	// The engine has looked its callback up by the time it is open.
 	defer delete(scorch.RegistryAsyncErrorCallbacks, path)
-	return bleve.OpenUsing(path, map[string]any{"bolt_timeout": lockTimeout, "asyncErrorCallbackName": path})
+	idx, err := bleve.OpenUsing(path, map[string]any{"bolt_timeout": lockTimeout, "asyncErrorCallbackName": path})
+	if err != nil {
+		return nil, err // what comes with it is no nil interface
+	}
+	return idx, nil
 }
 
 // createEngine makes an empty generation with a header and closes it again.

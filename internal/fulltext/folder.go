@@ -68,6 +68,9 @@ func (f folder) next() (string, error) {
 // putAside renames a generation that cannot be used and gives its new name.
 func (f folder) putAside(name string) (string, error) {
 	aside := setAside + strings.TrimPrefix(name, generation)
+	if err := os.RemoveAll(f.path(aside)); err != nil {
+		return "", err
+	}
 	err := os.Rename(f.path(name), f.path(aside))
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil

@@ -119,7 +119,14 @@ func (x *Index) onLost(name string, err error, fatal bool) {
 func (x *Index) giveUp(name string) {
 	x.mu.RLock()
 	defer x.mu.RUnlock()
-	if x.name == name && x.lost.CompareAndSwap(false, true) {
+	if x.name == name {
+		x.markLost()
+	}
+}
+
+// markLost marks the index for a rebuild, with x.mu held.
+func (x *Index) markLost() {
+	if x.lost.CompareAndSwap(false, true) {
 		close(x.lostNow)
 	}
 }

@@ -66,8 +66,6 @@ func (x *Index) searchError(err error) error {
 		return &app.Error{Code: app.CodeInvalid, Message: many.Error(), Hint: "type more of it", Cause: err}
 	}
 	x.log.Error("search index: a search failed; it will be built anew", "generation", x.name, "error", err)
-	if x.lost.CompareAndSwap(false, true) {
-		close(x.lostNow)
-	}
+	x.markLost()
 	return fmt.Errorf("%w: %w", app.ErrIndexDamaged, err)
 }
