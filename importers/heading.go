@@ -98,7 +98,7 @@ func (w Words) partOfHeading(text string) headingMatch {
 	return headingMatch{}
 }
 
-var numberWord = regexp.MustCompile(`(?i)^(.*[\p{L}\p{N}].*?)[\s.:_-]*(?:\b(?:part )?(?:no|nos|number|numbers|nr|nummer|número|numero)\b\.?|#|№|品番|番号)\s*$`)
+var numberWord = regexp.MustCompile(`(?i)^(.*?[\p{L}\p{N}].*?)[\s.:_-]*(?:\b(?:part )?(?:no|nos|number|numbers|nr|nummer|número|numero)\b\.?|#|№|品番|番号)\s*$`)
 
 // makerBefore gives the name in "<maker> No"; "" where the heading is no such.
 func makerBefore(text string) string {

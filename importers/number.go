@@ -3,6 +3,7 @@ package importers
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -194,7 +195,7 @@ func (r *rowReader) withoutWords(n *number, text string) string {
 	_, isType := r.types.typeOf(r.rd.opt.Types, name)
 	switch {
 	case name == "":
-	case isType, len(r.rd.opt.Words.headings.of(name)) > 0:
+	case isType, slices.ContainsFunc(r.rd.opt.Words.fieldsOf(name), holdsNumber):
 		toks = toks[first:]
 	case countLetters(name) >= 4:
 		n.maker, toks = name, toks[first:]

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"crossbin/data"
@@ -22,16 +23,21 @@ import (
 // options are those of the program: its own part types and words.
 func options(t testing.TB) importers.Options {
 	t.Helper()
+	opt, err := shipped()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return opt
+}
+
+var shipped = sync.OnceValues(func() (importers.Options, error) {
 	types, err := data.PartTypes()
 	if err != nil {
-		t.Fatal(err)
+		return importers.Options{}, err
 	}
-	words, err := importers.ParseWords(os.DirFS("../data/words"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return importers.Options{Types: types, Words: words, List: "list", Shop: "shop"}
-}
+	words, err := data.Words()
+	return importers.Options{Types: types, Words: words, List: "list", Shop: "shop"}, err
+})
 
 // readFile reads a whole file.
 func readFile(t testing.TB, path string) ([]importers.Table, []app.Row) {

@@ -95,24 +95,35 @@ func splitPiece(piece string) []token {
 		if remark == "" {
 			return nil
 		}
-		return []token{{text: "", remark: remark}}
+		return []token{{remark: remark}}
 	}
-	var out []token
 	if strings.Contains(text, "/") {
-		out = splitSlashes(text)
-	} else if parts := blankRun.Split(text, -1); len(parts) > 1 && allWhole(parts, 9) {
+		if out := splitSlashes(text, outsideBrackets(piece)); out != nil {
+			return out
+		}
+	}
+	out := []token{{text: text}}
+	if parts := blankRun.Split(text, -1); len(parts) > 1 && !strings.Contains(text, "/") && allWhole(parts, 9) {
+		out = nil
 		for _, p := range parts {
 			out = append(out, token{text: p, joint: jointBlank})
 		}
 		out[0].joint = jointNone
 	}
-	if out == nil {
-		out = []token{{text: text}}
-	}
 	for i := range out {
 		out[i].remark = remark
 	}
 	return out
+}
+
+// outsideBrackets divides a piece at the slashes that stand outside brackets.
+func outsideBrackets(piece string) []string {
+	hidden := bracketed.ReplaceAllStringFunc(piece, func(b string) string { return strings.ReplaceAll(b, "/", "\x01") })
+	parts := strings.Split(hidden, "/")
+	for i := range parts {
+		parts[i] = strings.ReplaceAll(parts[i], "\x01", "/")
+	}
+	return parts
 }
 
 // takeRemark takes what stands in brackets out of a piece.
@@ -134,36 +145,32 @@ const (
 	fullNumber  = 8 // letters and digits that a number has whose tail is cut short
 )
 
-// splitSlashes reads "A/B". All sides whole numbers: alternatives. A full
-// number with short tails: the tails stand for its last characters. Else the
-// slashes belong to one number.
-func splitSlashes(text string) []token {
-	parts := strings.Split(text, "/")
-	for i := range parts {
-		parts[i] = strings.TrimSpace(parts[i])
+// splitSlashes reads "A/B"; each part may have its remark. All sides whole
+// numbers: alternatives. A full number with short tails: the tails stand for its
+// last characters. Else the slashes belong to one number, and nil is given.
+func splitSlashes(text string, parts []string) []token {
+	out := make([]token, len(parts))
+	sides := make([]string, len(parts))
+	for i, p := range parts {
+		out[i].text, out[i].remark = takeRemark(p)
+		out[i].joint, sides[i] = jointAlternative, out[i].text
 	}
-	if allWhole(parts, wholeNumber) {
-		out := make([]token, len(parts))
-		for i, p := range parts {
-			out[i] = token{text: p, joint: jointAlternative}
-		}
-		out[0].joint = jointNone
+	out[0].joint = jointNone
+	if allWhole(sides, wholeNumber) {
 		return out
 	}
-	if countLetters(parts[0])+countDigits(parts[0]) < fullNumber {
+	if countLetters(sides[0])+countDigits(sides[0]) < fullNumber {
 		return nil
 	}
-	out := []token{{text: parts[0]}}
-	for _, tail := range parts[1:] {
+	for i, tail := range sides[1:] {
 		if allWhole([]string{tail}, wholeNumber) {
-			out = append(out, token{text: tail, joint: jointAlternative})
 			continue
 		}
-		full, ok := withTail(parts[0], tail)
+		full, ok := withTail(sides[0], tail)
 		if !ok {
-			return append(out[:1], token{text: text, joint: jointAsk})
+			return []token{out[0], {text: text, joint: jointAsk}}
 		}
-		out = append(out, token{text: full, joint: jointShorthand})
+		out[i+1].text, out[i+1].joint = full, jointShorthand
 	}
 	return out
 }
