@@ -1,21 +1,19 @@
 package app
 
 import (
-	"cmp"
 	"context"
-	"slices"
+	"fmt"
 
 	"crossbin/internal/query"
-	"crossbin/internal/shelf"
-	"crossbin/internal/statement"
 )
 
 // FindAnswer is the answer to a search.
 type FindAnswer struct {
-	Revision int64     `json:"revision"` // of the index
-	Query    string    `json:"query"`    // as it was understood
-	Count    int       `json:"count"`    // how many there are in all
-	Hits     []FindHit `json:"hits"`     // best first
+	Revision int64      `json:"revision"` // of the index
+	Query    string     `json:"query"`    // as it was understood
+	Count    int        `json:"count"`    // how many there are in all
+	Hits     []FindHit  `json:"hits"`     // best first
+	Hints    []FindHint `json:"hints,omitempty"`
 }
 
 // FindHit is one part number that was found, with what the book knows of it.
@@ -36,89 +34,62 @@ type FindNumber struct {
 	Role   string `json:"role"`
 }
 
-// Find searches numbers, descriptions, makers, engines and model codes.
+// Find searches numbers, descriptions, makers, engines and model codes. Hits come
+// best first, at most limit of them. An index that stands behind the snapshot is
+// waited for and then not used: a whole number is looked up in the book itself,
+// anything else is CodeUnavailable.
 func (s *Service) Find(ctx context.Context, words string, limit int) (FindAnswer, error) {
 	if s.Index == nil {
 		return FindAnswer{}, &Error{Code: CodeUnavailable, Message: "the search index is not open here", Hint: "ask the server of this book"}
 	}
-	q, err := query.Parse(words)
+	typed, err := query.Parse(words)
 	if err != nil {
 		return FindAnswer{}, &Error{Code: CodeInvalid, Message: err.Error(), Cause: err}
 	}
-	q = q.Resolve(func(text string) (string, bool) {
-		t, ok := s.Types.ByWord(text)
-		return t.Name, ok
-	})
-	hits, count, err := s.Index.Search(ctx, q, limit)
-	if err != nil {
-		return FindAnswer{}, err
-	}
-	out := FindAnswer{Revision: s.Index.Revision(), Query: q.String(), Count: count, Hits: []FindHit{}}
+	out := FindAnswer{Query: typed.String(), Hints: s.hints(typed)}
 	err = s.Book.Read(ctx, func(r Reader) error {
+		hits, err := s.find(ctx, r, typed, limit, &out)
+		if err != nil {
+			return err
+		}
 		out.Hits, err = describe(ctx, r, hits)
 		return err
 	})
 	return out, err
 }
 
-// describe puts what the book knows beside each hit.
-func describe(ctx context.Context, r Reader, hits []Hit) ([]FindHit, error) {
-	keys := make([]string, len(hits))
-	for i, h := range hits {
-		keys[i] = h.Key
+// find asks the index, or the book where the index is not to be used, and says
+// in out how many there are and at which revision.
+func (s *Service) find(ctx context.Context, r Reader, q query.Query, limit int, out *FindAnswer) (hits []Hit, err error) {
+	if s.caughtUp(ctx, r.Revision()) {
+		out.Revision = s.Index.Revision()
+		hits, out.Count, err = s.Index.Search(ctx, s.resolve(q), limit)
+		return hits, err
 	}
-	docs, err := documents(ctx, r, keys)
-	if err != nil {
+	out.Revision = r.Revision()
+	key, ok := wholeNumber(q)
+	if !ok {
+		return nil, &Error{Code: CodeUnavailable,
+			Message: fmt.Sprintf("the search index is catching up with the book (revision %d of %d)", s.Index.Revision(), r.Revision()),
+			Hint:    "ask again in a moment; a whole number alone is found meanwhile"}
+	}
+	docs, err := documents(ctx, r, []string{key})
+	if err != nil || len(docs[0].Numbers) == 0 || limit < 1 {
 		return nil, err
 	}
-	parts, err := r.Parts(ctx, keys)
-	if err != nil {
-		return nil, err
-	}
-	lines, err := r.Stock(ctx, keys)
-	if err != nil {
-		return nil, err
-	}
-	out := make([]FindHit, len(docs))
-	for i, d := range docs {
-		out[i] = FindHit{Key: d.Key, Type: first(d.Types), Name: first(d.Names), Engines: texts(d.Engines), ModelCodes: texts(d.ModelCodes),
-			Numbers: numbersOf(d, parts), Free: freeOf(d.Key, lines)}
-	}
-	return out, nil
+	out.Count = 1
+	return []Hit{{Key: key}}, nil
 }
 
-func first(of []string) string {
-	if len(of) == 0 {
-		return ""
+// wholeNumber gives the key where all that was typed can be one number.
+func wholeNumber(q query.Query) (key string, ok bool) {
+	if len(q.Terms) == 1 && q.Terms[0].Kind == query.Number {
+		return q.Terms[0].Key(), true
 	}
-	return of[0]
-}
-
-// texts is never nil, so that it prints as [].
-func texts(of []string) []string { return append([]string{}, of...) }
-
-// numbersOf lists a key's numbers with their makers; those that only a link
-// names come without one.
-func numbersOf(d Document, parts []statement.Statement) []FindNumber {
-	out := []FindNumber{}
-	for _, st := range parts {
-		n := FindNumber{Maker: st.Part.Maker, Number: st.Part.Printed, Role: string(st.Part.Role)}
-		if st.A.Key == d.Key && !slices.Contains(out, n) {
-			out = append(out, n)
+	for _, s := range q.Spans() {
+		if s.From == 0 && s.To == len(q.Terms) {
+			return s.Key, true
 		}
 	}
-	for _, printed := range d.Numbers {
-		if !slices.ContainsFunc(out, func(n FindNumber) bool { return n.Number == printed }) {
-			out = append(out, FindNumber{Number: printed, Role: string(statement.Other)})
-		}
-	}
-	out = slices.DeleteFunc(out, func(bare FindNumber) bool {
-		return bare.Maker == "" && slices.ContainsFunc(out, func(n FindNumber) bool { return n.Maker != "" && n.Number == bare.Number })
-	})
-	slices.SortFunc(out, func(a, b FindNumber) int { return cmp.Or(cmp.Compare(a.Maker, b.Maker), cmp.Compare(a.Number, b.Number)) })
-	return out
-}
-
-func freeOf(key string, lines []shelf.Line) int {
-	return shelf.Free(slices.DeleteFunc(slices.Clone(lines), func(l shelf.Line) bool { return l.Part.Key != key }))
+	return "", false
 }
