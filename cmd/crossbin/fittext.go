@@ -72,6 +72,9 @@ func vehicleWords(r app.FitResult) string {
 			words = append(words, k.Value)
 		}
 	}
+	if _, known := f.Get(vehicle.FactEngine); !known && len(f.Families) > 0 {
+		words = append(words, "engine family "+strings.Join(f.Families, ", "))
+	}
 	if f.Built.Known() {
 		words = append(words, "built "+f.Built.String())
 	}

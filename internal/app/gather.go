@@ -87,6 +87,7 @@ func (g *gathering) settleEngine() {
 	for _, families := range g.k.Engines {
 		if slices.Contains(families, code) {
 			f.Families = []string{code}
+			f.Text = maps.Clone(f.Text)
 			delete(f.Text, vehicle.FactEngine)
 			g.warnings = append(g.warnings, code+" is an engine family: the code stamped on the block says more")
 			return
@@ -106,6 +107,12 @@ func (g *gathering) fitments(ctx context.Context) error {
 	}
 	add(&q.ModelCodes, vehicle.FactModelCode)
 	add(&q.Engines, vehicle.FactEngine)
+	for code, families := range g.k.Engines { // another engine of the family may be all that is listed
+		if overlap(families, f.Families) {
+			q.Engines = append(q.Engines, code)
+		}
+	}
+	slices.Sort(q.Engines)
 	add(&q.Models, vehicle.FactModel)
 	add(&q.Makers, vehicle.FactMaker)
 	if !g.question.Part.IsZero() {
@@ -114,6 +121,10 @@ func (g *gathering) fitments(ctx context.Context) error {
 	rows, err := g.reader.Fitments(ctx, q)
 	g.k.Fitments = rows
 	return err
+}
+
+func overlap(a, b []string) bool {
+	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
 }
 
 // links walks outward from the parts that the rows name.

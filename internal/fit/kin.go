@@ -13,8 +13,9 @@ import (
 var otherVehicle = []vehicle.Fact{vehicle.FactMaker, vehicle.FactModel, vehicle.FactModelCode, vehicle.FactMarket,
 	vehicle.FactSerial, vehicle.FactBuilt, vehicle.FactPrefix, vehicle.FactSide}
 
-// kin reports whether a row names the same engine in another vehicle, for a
-// part that rides on the engine. A clause that says no about this vehicle
+// kin reports whether a row names the same engine in another vehicle, or, where
+// nothing speaks of that engine, another one of its family, for a part that
+// rides on the engine. A clause that says no about this vehicle
 // itself (its gearbox, its options) makes no kin: such parts are compared
 // attribute by attribute instead.
 func (w *world) kin(r row) bool {
@@ -22,10 +23,35 @@ func (w *world) kin(r row) bool {
 		return false
 	}
 	scope := r.step.Statement.Scope
-	if scope.Clause(vehicle.FactEngine, w.q.Facts, w.k.Engines) != vehicle.Yes || scope.Text[vehicle.FactEngine] == "" {
+	if scope.Text[vehicle.FactEngine] == "" {
 		return false
+	}
+	if scope.Clause(vehicle.FactEngine, w.q.Facts, w.k.Engines) != vehicle.Yes {
+		return w.familyServes() && w.sameFamily(scope.Text[vehicle.FactEngine]) && len(w.beyond(r, vehicle.FactEngine)) == 0
 	}
 	other := slices.Contains(r.failing, vehicle.FactModelCode) || slices.Contains(r.failing, vehicle.FactModel) ||
 		slices.Contains(r.failing, vehicle.FactMaker)
-	return other && !slices.ContainsFunc(r.failing, func(f vehicle.Fact) bool { return !slices.Contains(otherVehicle, f) })
+	return other && len(w.beyond(r)) == 0
+}
+
+// beyond lists the clauses that say no about more than which vehicle it is.
+func (w *world) beyond(r row, but ...vehicle.Fact) []vehicle.Fact {
+	return slices.DeleteFunc(slices.Clone(r.failing), func(f vehicle.Fact) bool {
+		return slices.Contains(otherVehicle, f) || slices.Contains(but, f)
+	})
+}
+
+// sameFamily reports whether an engine code belongs to a family of the
+// vehicle's engine.
+func (w *world) sameFamily(code string) bool {
+	return slices.ContainsFunc(w.k.Engines[code], func(f string) bool { return slices.Contains(w.q.Facts.Families, f) })
+}
+
+// familyServes reports whether no row speaks of this very engine: only then is
+// another engine of the family worth a look.
+func (w *world) familyServes() bool {
+	return !slices.ContainsFunc(w.rows, func(r row) bool {
+		s := r.step.Statement.Scope
+		return !r.none && s.Clause(vehicle.FactEngine, w.q.Facts, w.k.Engines) != vehicle.No && len(w.beyond(r)) == 0
+	})
 }

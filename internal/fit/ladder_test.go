@@ -94,6 +94,15 @@ func TestLadder(t *testing.T) {
 		}, van(), map[string]string{"A": "fits stated 880", "K": ""}},
 		{"kin is check first at most", func(b *book) { b.fit("fitting", "A", "model_code=LT40", engine) }, van(),
 			map[string]string{"A": "check_first by_kin 950"}},
+		{"another engine of the family, where nothing speaks of this one", func(b *book) {
+			b.k.Engines["ZF20"], b.k.Engines["ZF22"] = []string{"ZF"}, []string{"ZF"}
+			b.fit("own", "A", "model_code=LT40", "engine=ZF22")
+		}, inFamily(van(), "ZF"), map[string]string{"A": "check_first by_kin 880"}},
+		{"the family does not serve where the engine itself is listed", func(b *book) {
+			b.k.Engines["ZF20"], b.k.Engines["ZF22"] = []string{"ZF"}, []string{"ZF"}
+			b.fit("own", "A", "model_code=LT40", "engine=ZF22")
+			b.fit("own", "B", "model_code=LT40", "engine=ZF20")
+		}, inFamily(van(), "ZF"), map[string]string{"A": "", "B": "check_first by_kin 880"}},
 		{"a clause on this vehicle makes no kin", func(b *book) { b.fit("own", "A", "model_code=LT40", engine, "transmission=AT") },
 			van("transmission=MT"), map[string]string{"A": ""}},
 		{"an unknown fact that splits is depended on", func(b *book) { b.fit("own", "A", code, "transmission=AT") }, van(),
@@ -365,4 +374,9 @@ func TestHighCareListAloneNeverFits(t *testing.T) {
 	if got := find(t, Ask(Question{Facts: van(), Type: care, Shop: "main"}, b.k), "A"); got.Verdict != CheckFirst || got.Confidence != 970 {
 		t.Errorf("got %s %d, want check first at 970", got.Verdict, got.Confidence)
 	}
+}
+
+func inFamily(f vehicle.Facts, family string) vehicle.Facts {
+	f.Families = []string{family}
+	return f
 }

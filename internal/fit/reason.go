@@ -149,7 +149,7 @@ func (w *world) checkWords(c Candidate, found weighed) string {
 func (w *world) doubtWords(found weighed) string {
 	switch found.why {
 	case doubtKin:
-		return "same engine in " + w.otherVehicleWords(found.counted)
+		return w.kinWords(found.counted)
 	case doubtBar:
 		return fmt.Sprintf("the sources carry %s, %s is wanted", perMille(found.confidence), perMille(w.bar()))
 	case doubtStarred:
@@ -167,6 +167,17 @@ func (w *world) doubtWords(found weighed) string {
 }
 
 func perMille(n int) string { return fmt.Sprintf("%d.%03d", n/1000, n%1000) }
+
+// kinWords says what kin a part is listed for.
+func (w *world) kinWords(counted []*trail) string {
+	if len(counted) > 0 {
+		s := counted[0].Steps[0].Statement.Scope
+		if s.Clause(vehicle.FactEngine, w.q.Facts, w.k.Engines) != vehicle.Yes {
+			return "another engine of the family, " + s.Text[vehicle.FactEngine] + ", in " + w.otherVehicleWords(counted)
+		}
+	}
+	return "same engine in " + w.otherVehicleWords(counted)
+}
 
 func (w *world) otherVehicleWords(counted []*trail) string {
 	for _, t := range counted {
