@@ -25,6 +25,8 @@ func TestRules(t *testing.T) {
 		{"a rating the other way round", "OE No,Description,Output", "98760-50090,Alternator,50/120A 13.5V", "idle_amps=50", "!"},
 		{"a rating in doubt", "OE No,Description,Output", "98760-50090,Alternator,12V 80A?", "amps=80 (marked as not certain)", ""},
 		{"no rating", "OE No,Description,Output", "98760-50090,Alternator,strong", "value_unread", "value 98"},
+		{"volts of their own column before those beside the amps", "OE No,Description,Amps,Volts", "98760-50090,Alternator,12V 80A,24", "! C2 value_twice", "volts=12"},
+		{"the same volts twice", "OE No,Description,Amps,Volts", "98760-50090,Alternator,12V 80A,12", "D2 value 9876050090 volts=12", "!"},
 		{"a starter's power", "OE No,Description,Output", "98760-50090,Starter,12V 1.4kW", "power=1.4", "amps"},
 		{"case 39, a member of a kit is not the kit", "Number,Relation,Other number,Both ways", "98760-50090,supplied in kit,98760-50091,yes", "kit both ways no", "both ways yes"},
 		{"case 41, tails are expanded and flagged", "OE No,Description", "98760-50090/91/100,Alternator", "part 9876050100", "part 91"},

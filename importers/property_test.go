@@ -124,7 +124,7 @@ func TestOrderChangesNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		if got, want := contents(after), contents(before); !slices.Equal(got, want) {
-			t.Fatalf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+			t.Fatalf("rows say something else in another order: %s", firstDifference(strings.Join(want, "\n"), strings.Join(got, "\n")))
 		}
 	})
 }

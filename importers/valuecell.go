@@ -28,21 +28,44 @@ func (r *rowReader) valueStatements(lead number) {
 		return
 	}
 	by, how := r.text(MeasuredBy), r.text(HowTaken)
-	seen := map[string]bool{}
+	said := map[string]statement.Value{}
+	for _, found := range r.foundValues() {
+		if before, again := said[found.Attribute]; again {
+			if !before.Value.Same(found.Value.Value) {
+				r.problem(found.col, "value_twice", found.Value.Value.Raw, fmt.Sprintf("one %s a row; another cell says %s, which was kept", found.Attribute, before.Value))
+			}
+			continue
+		}
+		said[found.Attribute] = found.Value
+		found.By, found.How = by, how
+		r.add(found.col, statement.Statement{Kind: statement.KindValue, A: lead.ref, Note: lead.note(), Value: found.Value})
+	}
+}
+
+// foundValue is a value and the column that it stands in.
+type foundValue struct {
+	statement.Value
+	col int
+}
+
+// foundValues reads the value cells: first what each column is for, then what
+// else a cell says, as the volts in a cell of amps.
+func (r *rowReader) foundValues() []foundValue {
+	var own, besides []foundValue
 	for _, c := range r.plan() {
 		v, ok := r.value(c.at)
 		if !ok {
 			continue
 		}
 		for _, found := range r.readValue(c, v) {
-			if seen[found.Attribute] {
-				continue
+			if found.Attribute == c.attr.Name {
+				own = append(own, foundValue{found, v.col})
+			} else {
+				besides = append(besides, foundValue{found, v.col})
 			}
-			seen[found.Attribute] = true
-			found.By, found.How = by, how
-			r.add(v.col, statement.Statement{Kind: statement.KindValue, A: lead.ref, Note: lead.note(), Value: found})
 		}
 	}
+	return append(own, besides...)
 }
 
 // valuesWithoutType flags a row whose values cannot be read because nobody says
