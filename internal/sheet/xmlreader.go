@@ -220,7 +220,10 @@ func (x *xmlReader) readEnd() error {
 	if err != nil {
 		return err
 	}
-	name := bytes.TrimRight(x.buf[x.pos+2:x.pos+n], " \t\r\n")
+	name := x.buf[x.pos+2 : x.pos+n]
+	for len(name) > 0 && isSpace(name[len(name)-1]) {
+		name = name[:len(name)-1]
+	}
 	if x.depth() == 0 || !bytes.Equal(name, x.innermost()) {
 		return x.broken("</%.40s> closes nothing", name)
 	}
@@ -269,7 +272,7 @@ func (x *xmlReader) tagEnd() (int, error) {
 func (x *xmlReader) readAttrs(b []byte) error {
 	x.attrs = x.attrs[:0]
 	for {
-		trimmed := bytes.TrimLeft(b, " \t\r\n")
+		trimmed := skipSpace(b)
 		if len(trimmed) == 0 {
 			return nil
 		}
@@ -277,11 +280,11 @@ func (x *xmlReader) readAttrs(b []byte) error {
 		if name == nil || len(trimmed) == len(b) {
 			return x.broken("<%s> holds something that is no attribute", x.name)
 		}
-		rest = bytes.TrimLeft(rest, " \t\r\n")
+		rest = skipSpace(rest)
 		if len(rest) == 0 || rest[0] != '=' {
 			return x.broken("attribute %s has no value", name)
 		}
-		rest = bytes.TrimLeft(rest[1:], " \t\r\n")
+		rest = skipSpace(rest[1:])
 		if len(rest) == 0 || (rest[0] != '"' && rest[0] != '\'') {
 			return x.broken("attribute %s has no quoted value", name)
 		}

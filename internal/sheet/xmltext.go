@@ -66,6 +66,16 @@ func cutName(b []byte) (name, rest []byte) {
 
 func nameStart(c byte) bool { return c == '_' || c|0x20 >= 'a' && c|0x20 <= 'z' }
 
+func isSpace(c byte) bool { return c == ' ' || c == '\n' || c == '\t' || c == '\r' }
+
+// skipSpace gives what stands behind white space.
+func skipSpace(b []byte) []byte {
+	for len(b) > 0 && isSpace(b[0]) {
+		b = b[1:]
+	}
+	return b
+}
+
 // localName is the name without its prefix.
 func localName(name []byte) []byte { return name[bytes.IndexByte(name, ':')+1:] }
 
@@ -96,7 +106,7 @@ func (x *xmlReader) readText() (found bool, err error) {
 		if !x.began && x.read == int64(x.end) && x.pos == 0 {
 			raw = bytes.TrimPrefix(raw, []byte("\xEF\xBB\xBF"))
 		}
-		if len(bytes.TrimLeft(raw, " \t\r\n")) > 0 {
+		if len(skipSpace(raw)) > 0 {
 			return false, x.broken("characters outside the root element")
 		}
 	}
@@ -160,7 +170,7 @@ func (x *xmlReader) readInstruction() error {
 	}
 	body := x.buf[x.pos+2 : x.pos+n]
 	name, rest := cutName(body)
-	if name == nil || len(rest) > 0 && bytes.IndexByte([]byte(" \t\r\n"), rest[0]) < 0 || !validChars(body) {
+	if name == nil || len(rest) > 0 && !isSpace(rest[0]) || !validChars(body) {
 		return x.broken("a processing instruction without a proper name")
 	}
 	if string(name) == "xml" {
