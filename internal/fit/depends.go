@@ -7,11 +7,13 @@ import (
 )
 
 // completion is one completion of the unknown facts: which of the rows speak of the
-// vehicle then, as a bit set, and whether a "none" row does.
+// vehicle then, as a bit set, whether a "none" row does, and what the look-alikes
+// come to.
 type completion struct {
 	cells []int // one an axis
 	rows  uint64
 	none  bool
+	faced faced
 }
 
 // maxRows bounds the rows of one candidate that are judged together.
@@ -21,8 +23,11 @@ const maxRows = 64
 // axes, and gives every completion. ok is false where there are too many: the
 // rows are then judged each for itself. Facts that neither split the part type
 // nor differ between statements are left out and returned as notes.
-func (w *world) complete(rows []row) (axes []axis, all []completion, ignored []vehicle.Fact, ok bool) {
+func (w *world) complete(rows []row, opp []opposing) (axes []axis, all []completion, ignored []vehicle.Fact, ok bool) {
 	joint := append(slices.Clone(rows), w.noneRows()...)
+	for _, o := range opp {
+		joint = append(joint, append(slices.Clone(o.mine), o.theirs...)...)
+	}
 	var facts []vehicle.Fact
 	for _, r := range joint {
 		facts = append(facts, r.open...)
@@ -40,10 +45,10 @@ func (w *world) complete(rows []row) (axes []axis, all []completion, ignored []v
 			return axes, nil, ignored, false
 		}
 	}
-	return axes, w.everyWay(axes, rows, count), ignored, true
+	return axes, w.everyWay(axes, rows, opp, count), ignored, true
 }
 
-func (w *world) everyWay(axes []axis, rows []row, count int) []completion {
+func (w *world) everyWay(axes []axis, rows []row, opp []opposing, count int) []completion {
 	nones := w.noneRows()
 	out := make([]completion, count)
 	for i := range out {
@@ -57,7 +62,8 @@ func (w *world) everyWay(axes []axis, rows []row, count int) []completion {
 				c.rows |= 1 << j
 			}
 		}
-		c.none = slices.ContainsFunc(nones, func(r row) bool { return r.under(axes, c.cells) })
+		speaks := func(r row) bool { return r.under(axes, c.cells) }
+		c.none, c.faced = slices.ContainsFunc(nones, speaks), face(opp, speaks)
 		out[i] = c
 	}
 	return out

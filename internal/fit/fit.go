@@ -17,13 +17,12 @@ func Ask(q Question, k Knowledge) Answer {
 	w := newWorld(q, k)
 	a := Answer{Revision: k.Revision, Facts: q.Facts, Type: q.Type, Cautions: q.Type.Cautions,
 		Unknown: q.Facts.Unknown(splitFacts(q.Type)), Notes: w.breaks(), None: w.none()}
-	named := w.named()
-	a.Candidates = w.candidates(a.None != nil, named)
+	a.Candidates = w.candidates(a.None != nil)
 	w.order(a.Candidates)
 	ref := w.referenceOf(a.Candidates)
 	w.compareKin(ref, a.Candidates)
 	if a.None == nil {
-		a.Candidates = append(a.Candidates, w.measured(ref, a.Candidates, named)...)
+		a.Candidates = append(a.Candidates, w.measured(ref, a.Candidates)...)
 	}
 	a.Reference = ref.list()
 	if !q.Part.IsZero() {
@@ -65,7 +64,7 @@ func (w *world) none() *None {
 // candidates judges every part that any trail reaches. Where the vehicle has no
 // such part, only what a fitment states for it outright is still shown, as a
 // dispute: the statement that it has none beats every inference.
-func (w *world) candidates(none bool, named map[part.Ref]float64) []Candidate {
+func (w *world) candidates(none bool) []Candidate {
 	var out []Candidate
 	for n, trails := range w.trails() {
 		if none {
@@ -74,7 +73,7 @@ func (w *world) candidates(none bool, named map[part.Ref]float64) []Candidate {
 		if w.foreign[n.Key] || len(trails) == 0 {
 			continue
 		}
-		if c, ok := w.candidate(n, trails, named, none); ok {
+		if c, ok := w.candidate(n, trails, none); ok {
 			out = append(out, c)
 		}
 	}
@@ -83,7 +82,7 @@ func (w *world) candidates(none bool, named map[part.Ref]float64) []Candidate {
 
 // candidate walks the ladder for one part; ok is false for a part for which
 // nothing speaks.
-func (w *world) candidate(n part.Ref, trails []*trail, named map[part.Ref]float64, none bool) (Candidate, bool) {
+func (w *world) candidate(n part.Ref, trails []*trail, none bool) (Candidate, bool) {
 	trails = slices.DeleteFunc(slices.Clone(trails), func(t *trail) bool { return t.kit })
 	if len(trails) == 0 {
 		return Candidate{}, false
@@ -91,7 +90,8 @@ func (w *world) candidate(n part.Ref, trails []*trail, named map[part.Ref]float6
 	c := Candidate{Refs: []part.Ref{n}}
 	c.Numbers, c.Name = w.numbersOf(n)
 	live, ruling, notes := w.hold(n, trails)
-	found := w.judgeTrails(live, none)
+	outcomes := w.outcomesOf(n)
+	found := w.judgeTrails(n, live, outcomes.proven != nil, none)
 	if found.class == goesNot && ruling == nil {
 		return Candidate{}, false
 	}
@@ -100,24 +100,29 @@ func (w *world) candidate(n part.Ref, trails []*trail, named map[part.Ref]float6
 	if seen := w.observeOn(&c, n, &found); seen != nil {
 		ruling, found.class = worse(ruling, seen), goesNot
 	}
-	outcomes := w.outcomesOf(n)
 	failed := outcomes.apply(&c, &found)
 	c.Confidence, c.Basis, c.Changes = found.confidence, found.basis, found.changes
 	c.DependsOn, c.GoesInWhen = found.dependsOn, found.goesInWhen
 	c.Trails = w.shown(live, trails, found.counted)
 	c.Quantity, c.Position = w.placing(c.Trails)
-	w.settle(&c, n, found, vetoes{ruling: ruling, failed: failed, proven: outcomes.proven != nil}, named, none)
+	w.settle(&c, found, vetoes{ruling: ruling, failed: failed, proven: outcomes.proven != nil}, none)
 	for i := range c.Numbers {
 		c.Numbers[i].Basis, c.Numbers[i].Confidence = c.Basis, c.Confidence
 	}
 	return c, true
 }
 
-func (w *world) judgeTrails(live []*trail, none bool) weighed {
-	if none {
-		return weighed{finding: w.evaluate(live)}
+// judgeTrails weighs the trails that carry. A proof lifts look-alikes.
+func (w *world) judgeTrails(n part.Ref, live []*trail, proven, none bool) weighed {
+	var opp []opposing
+	if !proven {
+		opp = w.opposition(n)
 	}
-	return w.weighAll(live)
+	if none {
+		f := face(opp, always)
+		return weighed{finding: w.evaluate(live), blocked: f.blocked, disputed: f.disputed}
+	}
+	return w.weighAll(live, opp)
 }
 
 // vetoes is what rules a candidate out, and whether a proof lifts it.
@@ -128,33 +133,30 @@ type vetoes struct {
 }
 
 // holds gives the ruling that stands. A part having gone in lifts what the hand
-// would have noticed and a look-alike, never what bolts on and works wrongly.
-func (v vetoes) holds(blocked *Ruling, nothing bool) *Ruling {
-	switch {
-	case v.ruling != nil && nothing && (v.ruling.Kind == WorksWrong || !v.proven):
+// would have noticed, never what bolts on and works wrongly.
+func (v vetoes) holds(nothing bool) *Ruling {
+	if v.ruling != nil && nothing && (v.ruling.Kind == WorksWrong || !v.proven) {
 		return v.ruling
-	case v.failed != nil:
-		return v.failed
-	case !v.proven:
-		return blocked
 	}
-	return nil
+	return v.failed
 }
 
 // settle takes the first line of the ladder that holds.
-func (w *world) settle(c *Candidate, n part.Ref, found weighed, v vetoes, named map[part.Ref]float64, none bool) {
-	blocked, disputed := w.blockedBy(n, named)
-	for _, s := range disputed {
-		c.Against = append(c.Against, "said to only look like another listed part: "+placeText(s))
+func (w *world) settle(c *Candidate, found weighed, v vetoes, none bool) {
+	for _, s := range found.disputed {
+		c.Against = merge(c.Against, []string{"said to only look like another listed part: " + placeText(s)})
 	}
 	if none {
 		c.Against = append(c.Against, "another statement says that this vehicle has none at all")
 	}
-	c.RuledOut = v.holds(blocked, found.class == goesNot)
+	c.RuledOut = v.holds(found.class == goesNot)
+	if c.RuledOut == nil && found.blocked != nil {
+		c.RuledOut = found.blocked.ruling(w)
+	}
 	switch {
 	case c.RuledOut != nil:
 		c.Verdict = RuledOut
-	case found.class == goesChecked, len(c.DependsOn) > 0, len(c.Against) > 0:
+	case found.class == goesNot, found.class == goesChecked, len(c.DependsOn) > 0, len(c.Against) > 0:
 		c.Verdict = CheckFirst
 	case found.class == goesChanged:
 		c.Verdict = FitsWithChange

@@ -152,6 +152,8 @@ type weighed struct {
 	dependsOn  []vehicle.Fact
 	goesInWhen map[vehicle.Fact][]string
 	ignored    []vehicle.Fact
+	blocked    *opposing // a look-alike that stands under every completion in which it would go in
+	disputed   []Step    // look-alikes of which it is the stronger side
 }
 
 // weighAll judges the rows of one part together. The outcome is judged under
@@ -159,28 +161,37 @@ type weighed struct {
 // that of the best completion: it holds given what the candidate depends on, and
 // only so can a further statement in favour never lower it (a least of all
 // completions falls when a weak row opens a new one).
-func (w *world) weighAll(trails []*trail) weighed {
+func (w *world) weighAll(trails []*trail, opp []opposing) weighed {
 	rows, bit := w.rowsOf(trails)
-	axes, all, ignored, ok := w.complete(rows)
+	axes, all, ignored, ok := w.complete(rows, opp)
 	if !ok {
-		return w.rowByRow(trails, axes, ignored)
-	}
-	memo := map[uint64]finding{}
-	outcome := make([]string, len(all))
-	var in []finding
-	for i, c := range all {
-		f := w.under(trails, bit, c, memo)
-		outcome[i] = string(f.class)
-		if f.class != goesNot {
-			in = append(in, f)
-		}
-	}
-	if len(in) == 0 {
-		return weighed{}
+		return w.rowByRow(trails, ignored, opp)
 	}
 	out := weighed{ignored: ignored}
-	out.dependsOn, out.goesInWhen = dependsOn(axes, all, outcome)
-	out.finding = pick(in)
+	memo := map[uint64]finding{}
+	outcome := make([]string, len(all))
+	var in, barred []finding
+	for i, c := range all {
+		f := w.under(trails, bit, c, memo)
+		switch {
+		case f.class == goesNot:
+			continue
+		case c.faced.blocked != nil:
+			out.blocked = c.faced.blocked
+			barred = append(barred, f)
+			continue
+		}
+		out.disputed = append(out.disputed, c.faced.disputed...)
+		outcome[i] = string(f.class)
+		in = append(in, f)
+	}
+	switch {
+	case len(in) > 0:
+		out.blocked, out.finding = nil, pick(in)
+		out.dependsOn, out.goesInWhen = dependsOn(axes, all, outcome)
+	case len(barred) > 0:
+		out.finding = pick(barred)
+	}
 	return out
 }
 
@@ -219,9 +230,10 @@ func (w *world) rowsOf(trails []*trail) ([]row, map[int]int) {
 }
 
 // rowByRow judges too many completions simply: the candidate depends on every
-// open fact.
-func (w *world) rowByRow(trails []*trail, axes []axis, ignored []vehicle.Fact) weighed {
-	out := weighed{finding: w.evaluate(trails), ignored: ignored}
+// open fact, and each row that may speak of the vehicle is taken to.
+func (w *world) rowByRow(trails []*trail, ignored []vehicle.Fact, opp []opposing) weighed {
+	f := face(opp, always)
+	out := weighed{finding: w.evaluate(trails), ignored: ignored, blocked: f.blocked, disputed: f.disputed}
 	for _, t := range trails {
 		for _, f := range w.rows[t.row].open {
 			if !slices.Contains(ignored, f) {

@@ -83,6 +83,21 @@ func TestLadder(t *testing.T) {
 			}
 			b.link("forum", "A", statement.LookAlike, "X").Reason = "24 volt"
 		}, van(), map[string]string{"A": "check_first stated 880", "X": "ruled_out by_number 819"}},
+		{"look-alikes for different engines: each depends on the engine", func(b *book) {
+			b.fit("own", "A", code, "engine=ZF20")
+			b.fit("own", "B", code, "engine=ZF22")
+			b.link("fitting", "A", statement.LookAlike, "B")
+		}, engineUnknown(), map[string]string{"A": "check_first stated 880", "B": "check_first stated 880"}},
+		{"look-alikes that fitments name for the same vehicle are both out", func(b *book) {
+			b.fit("own", "A", code)
+			b.fit("own", "B", code)
+			b.link("fitting", "A", statement.LookAlike, "B")
+		}, van(), map[string]string{"A": "ruled_out stated 880", "B": "ruled_out stated 880"}},
+		{"the stronger of two named look-alikes is disputed", func(b *book) {
+			b.fit("maker", "A", code)
+			b.fit("own", "B", code)
+			b.link("fitting", "A", statement.LookAlike, "B")
+		}, van(), map[string]string{"A": "check_first stated 920", "B": "ruled_out stated 880"}},
 		{"a look-alike at or below 0.5 blocks nothing", func(b *book) {
 			b.fit("own", "A", code)
 			b.link("own", "A", statement.StandsIn, "X")
@@ -378,5 +393,11 @@ func TestHighCareListAloneNeverFits(t *testing.T) {
 
 func inFamily(f vehicle.Facts, family string) vehicle.Facts {
 	f.Families = []string{family}
+	return f
+}
+
+func engineUnknown() vehicle.Facts {
+	f := van()
+	delete(f.Text, vehicle.FactEngine)
 	return f
 }

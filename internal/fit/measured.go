@@ -11,7 +11,7 @@ import (
 // reference, attribute by attribute: those that a fitment names under a clause
 // that is no, and units on the shelf. Listed are only those of which every
 // needed attribute is known on both sides and no deciding one differs.
-func (w *world) measured(ref reference, have []Candidate, named map[part.Ref]float64) []Candidate {
+func (w *world) measured(ref reference, have []Candidate) []Candidate {
 	listed := map[part.Ref]bool{}
 	for _, c := range have {
 		for _, r := range c.Refs {
@@ -23,7 +23,7 @@ func (w *world) measured(ref reference, have []Candidate, named map[part.Ref]flo
 		if listed[n] || w.foreign[n.Key] {
 			continue
 		}
-		if c, ok := w.measure(n, ref, named); ok {
+		if c, ok := w.measure(n, ref); ok {
 			out = append(out, c)
 		}
 	}
@@ -71,7 +71,7 @@ func (w *world) thisVehicle(r row) bool {
 	})
 }
 
-func (w *world) measure(n part.Ref, ref reference, named map[part.Ref]float64) (Candidate, bool) {
+func (w *world) measure(n part.Ref, ref reference) (Candidate, bool) {
 	if ref.known && w.classes.find(ref.best) == w.classes.find(n) || !w.allNeeded(n, ref) {
 		return Candidate{}, false
 	}
@@ -84,13 +84,13 @@ func (w *world) measure(n part.Ref, ref reference, named map[part.Ref]float64) (
 	answered := w.answered(n, ref)
 	c.Trails = w.measuredTrails(n, ref, answered)
 	c.Confidence = c.confidence()
-	blocked, disputed := w.blockedBy(n, named)
+	faced := face(w.opposition(n), always)
 	switch {
-	case blocked != nil:
-		c.Verdict, c.RuledOut = RuledOut, blocked
-		c.Reason = w.ruledOutWords(*blocked)
+	case faced.blocked != nil:
+		c.Verdict, c.RuledOut = RuledOut, faced.blocked.ruling(w)
+		c.Reason = w.ruledOutWords(*c.RuledOut)
 		return c, true
-	case answered == nil || len(disputed) > 0 || len(c.Against) > 0 || c.Confidence < w.bar() || w.q.Type.HighCare:
+	case answered == nil || len(faced.disputed) > 0 || len(c.Against) > 0 || c.Confidence < w.bar() || w.q.Type.HighCare:
 		c.Verdict = CheckFirst
 	case len(c.Changes) > 0:
 		c.Verdict = FitsWithChange

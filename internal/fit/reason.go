@@ -239,7 +239,7 @@ func (w *world) whyNot(n part.Ref) (string, []Trail) {
 		}
 	}
 	for _, e := range w.sortedEdges(n) {
-		if e.class.replaced && e.step.Direction == Forward && len(w.named()) > 0 {
+		if e.class.replaced && e.step.Direction == Forward {
 			return "the old number of " + w.printed(e.to) + "; nobody says that it still goes in its place", nil
 		}
 	}

@@ -1,52 +1,52 @@
 package fit
 
 import (
+	"slices"
+
 	"crossbin/internal/part"
 	"crossbin/internal/vehicle"
 )
 
-// named gives the parts that fitments name for this vehicle with the strongest
-// single trail of each: how many lists repeat it does not matter here.
-func (w *world) named() map[part.Ref]float64 {
-	out := map[part.Ref]float64{}
-	for _, r := range w.rows {
-		if r.none || r.tri == vehicle.No {
-			continue
-		}
-		for _, n := range r.nodes {
-			out[n] = max(out[n], r.step.Reliability)
-		}
-	}
-	return out
+// opposing is a look-alike that stands between a candidate and a part that
+// fitments name, with the rows that name either side.
+type opposing struct {
+	step         Step
+	other        part.Ref
+	mine, theirs []row
 }
 
-// blockedBy finds a look-alike between a candidate and a part that a fitment
-// names. Numbers that are the same part share it. Where fitments name both, the
-// one whose strongest single statement is weaker is out; on a tie both are,
-// because no number of lists outvotes a look-alike. disputed is set for the
-// stronger of two named parts.
-func (w *world) blockedBy(n part.Ref, named map[part.Ref]float64) (ruling *Ruling, disputed []Step) {
+// opposition lists the look-alikes that a candidate has against named parts.
+// Numbers that are the same part share them.
+func (w *world) opposition(n part.Ref) []opposing {
+	var out []opposing
 	for _, p := range w.alike {
 		other, touches := w.otherEnd(n, p)
 		if !touches {
 			continue
 		}
-		mine, theirs := w.strengthOf(n, named), w.strengthOf(other, named)
+		o := opposing{step: p.step, other: other}
 		if w.classes.find(n) == w.classes.find(other) { // one list says same, another look-alike
-			mine, theirs = named[n], named[other]
+			o.mine, o.theirs = w.rowsNaming([]part.Ref{n}), w.rowsNaming([]part.Ref{other})
+		} else {
+			o.mine, o.theirs = w.rowsNaming(w.classes.members(n)), w.rowsNaming(w.classes.members(other))
 		}
-		switch {
-		case theirs == 0:
-			continue
-		case mine > theirs:
-			disputed = append(disputed, p.step)
-		case ruling == nil:
-			l := p.step.Statement.Link
-			numbers, _ := w.numbersOf(other)
-			ruling = &Ruling{Kind: BlockedLook, Wanted: numbers[0].Number, Effect: l.Reason, By: []Step{p.step}}
+		if len(o.theirs) > 0 {
+			out = append(out, o)
 		}
 	}
-	return ruling, disputed
+	return out
+}
+
+// rowsNaming lists the fitments of any of some parts that may speak of the
+// vehicle.
+func (w *world) rowsNaming(refs []part.Ref) []row {
+	var out []row
+	for _, r := range w.rows {
+		if !r.none && r.tri != vehicle.No && slices.ContainsFunc(r.nodes, func(n part.Ref) bool { return slices.Contains(refs, n) }) {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // otherEnd tells whether a look-alike touches a part or a number that is the
@@ -62,12 +62,57 @@ func (w *world) otherEnd(n part.Ref, p alikePair) (part.Ref, bool) {
 	return part.Ref{}, false
 }
 
-// strengthOf is the strongest fitment statement that names a part or a number
-// that is the same part.
-func (w *world) strengthOf(n part.Ref, named map[part.Ref]float64) float64 {
+// decide judges one look-alike where some of the rows speak of the vehicle.
+// Where fitments name both, the one whose strongest single statement is weaker
+// is out; on a tie both are, because no number of lists outvotes a look-alike.
+// The stronger of two named parts is disputed.
+func (o opposing) decide(speaks func(row) bool) (blocked, disputed bool) {
+	mine, theirs := strongestOf(o.mine, speaks), strongestOf(o.theirs, speaks)
+	switch {
+	case theirs == 0:
+		return false, false
+	case mine > theirs:
+		return false, true
+	}
+	return true, false
+}
+
+func strongestOf(rows []row, speaks func(row) bool) float64 {
 	best := 0.0
-	for _, m := range w.classes.members(n) {
-		best = max(best, named[m])
+	for _, r := range rows {
+		if speaks(r) {
+			best = max(best, r.step.Reliability)
+		}
 	}
 	return best
 }
+
+// ruling says that the look-alike rules out.
+func (o opposing) ruling(w *world) *Ruling {
+	return &Ruling{Kind: BlockedLook, Wanted: w.display(o.other), Effect: o.step.Statement.Link.Reason, By: []Step{o.step}}
+}
+
+// faced is what a candidate's look-alikes come to in one completion of the
+// unknown facts.
+type faced struct {
+	blocked  *opposing
+	disputed []Step
+}
+
+func face(opp []opposing, speaks func(row) bool) faced {
+	var f faced
+	for i, o := range opp {
+		blocked, disputed := o.decide(speaks)
+		if blocked && f.blocked == nil {
+			f.blocked = &opp[i]
+		}
+		if disputed {
+			f.disputed = append(f.disputed, o.step)
+		}
+	}
+	return f
+}
+
+// always holds for every row: where nothing is completed, a row that may speak
+// of the vehicle is taken to.
+func always(row) bool { return true }
