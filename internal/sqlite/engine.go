@@ -11,7 +11,6 @@ import (
 var engineTable = table{
 	name: "engine",
 	own:  []string{"code", "family"},
-	keys: []string{"key"},
 	put: func(args []any, s *statement.Statement) []any {
 		return append(args, textOrNull(s.Engine.Code), textOrNull(s.Engine.Family))
 	},

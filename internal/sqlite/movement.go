@@ -55,12 +55,15 @@ type stand struct {
 	any          bool
 }
 
+// Questions on the ledger name their index: without it the planner takes the
+// primary key for its shop, which is the whole ledger.
 const (
-	ledgerOfBin = `SELECT key, maker, bin, condition, sum(on_hand), sum(held), max(seq), batch FROM movement
+	ledgerOfBin = `SELECT key, maker, bin, condition, sum(on_hand), sum(held), max(seq), batch FROM movement INDEXED BY movement_bin
 		WHERE shop = ? AND key = ? AND maker = ? AND bin = ? AND condition = ? GROUP BY key, maker, bin, condition`
 	ledgerOfAll = `SELECT key, maker, bin, condition, sum(on_hand), sum(held), max(seq), batch FROM movement
 		WHERE shop = ? GROUP BY key, maker, bin, condition`
-	movementsOfKeys = `SELECT key, maker, bin, condition, printed, on_hand, held, day FROM movement WHERE shop = ? AND key IN (%s) ORDER BY seq`
+	movementsOfKeys = `SELECT key, maker, bin, condition, printed, on_hand, held, day FROM movement INDEXED BY movement_bin
+		WHERE shop = ? AND key IN (%s) ORDER BY seq`
 )
 
 // wholeLedger is the number of bins from which on the ledger is summed in one

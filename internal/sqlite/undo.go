@@ -124,12 +124,13 @@ func (b *Book) reversals(ctx context.Context, tx *sql.Tx, u undone, by app.Actor
 	return out, left, nil
 }
 
+const postedByBatch = `SELECT seq, once, kind, key, maker, bin, condition, printed, on_hand, held, job FROM movement INDEXED BY movement_batch
+	WHERE shop = ? AND batch = ? AND kind <> 'reverse' ORDER BY seq`
+
 func (b *Book) postedBy(ctx context.Context, tx *sql.Tx, batch string) (map[binKey][]posted, []binKey, error) {
-	const query = `SELECT seq, once, kind, key, maker, bin, condition, printed, on_hand, held, job FROM movement
-		WHERE shop = ? AND batch = ? AND kind <> 'reverse' ORDER BY seq`
 	all := map[binKey][]posted{}
 	var order []binKey
-	err := each(ctx, tx, query, []any{b.shop, batch}, 11, func(r *record) error {
+	err := each(ctx, tx, postedByBatch, []any{b.shop, batch}, 11, func(r *record) error {
 		p := posted{seq: r.num(0), booking: booking{Movement: shelf.Movement{
 			Key: r.text(1), Kind: shelf.Kind(r.text(2)), Part: part.Ref{Key: r.text(3), Maker: r.text(4)}, Bin: r.text(5),
 			Condition: shelf.Condition(r.text(6)), Printed: r.text(7), OnHand: int(r.num(8)), Held: int(r.num(9)), Job: r.text(10)}}}
@@ -144,9 +145,9 @@ func (b *Book) postedBy(ctx context.Context, tx *sql.Tx, batch string) (map[binK
 
 // laterMovements finds a movement behind one of this batch that stands: not a
 // reversal, and not reversed.
-const laterMovements = `SELECT EXISTS (SELECT 1 FROM movement m
+const laterMovements = `SELECT EXISTS (SELECT 1 FROM movement m INDEXED BY movement_bin
 	WHERE m.shop = ?1 AND m.key = ?2 AND m.maker = ?3 AND m.bin = ?4 AND m.condition = ?5 AND m.seq > ?6
-	AND coalesce(m.batch, '') <> ?7 AND m.kind <> 'reverse' AND NOT EXISTS (SELECT 1 FROM movement r
+	AND coalesce(m.batch, '') <> ?7 AND m.kind <> 'reverse' AND NOT EXISTS (SELECT 1 FROM movement r INDEXED BY movement_bin
 		WHERE r.shop = ?1 AND r.key = ?2 AND r.maker = ?3 AND r.bin = ?4 AND r.condition = ?5 AND r.reverses = m.seq))`
 
 // reversible reports whether what a batch posted in a bin can be taken back: a
