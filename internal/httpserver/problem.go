@@ -107,13 +107,13 @@ func kindOf(code app.Code) Kind {
 // WriteProblem answers with an error as application/problem+json and leaves the
 // error for the request's log line. Nothing may have been written before.
 func WriteProblem(w http.ResponseWriter, r *http.Request, err error) {
-	writeJSON(w, noteError(r, err))
+	writeJSON(w, Note(r, err))
 }
 
 // Fail answers with an error in the form that the asker reads: the error page
 // for a browser, a problem in JSON for everybody else.
 func Fail(w http.ResponseWriter, r *http.Request, err error) {
-	p := noteError(r, err)
+	p := Note(r, err)
 	if page := stateOf(r).errorPage; page != nil && wantsHTML(r) {
 		page(w, r, p)
 		return
@@ -121,8 +121,9 @@ func Fail(w http.ResponseWriter, r *http.Request, err error) {
 	writeJSON(w, p)
 }
 
-// noteError makes the problem of an error and keeps the error for the log.
-func noteError(r *http.Request, err error) Problem {
+// Note makes the problem of an error and keeps the error for the log, for a
+// caller that answers in a form of its own.
+func Note(r *http.Request, err error) Problem {
 	s := stateOf(r)
 	s.err = err
 	return ProblemOf(err, s.id)
