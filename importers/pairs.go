@@ -1,0 +1,131 @@
+package importers
+
+import (
+	"crossbin/internal/part"
+	"crossbin/internal/statement"
+)
+
+// mostLinks bounds the links that one row can make: a cell with hundreds of
+// numbers is no list of alternatives.
+const mostLinks = 256
+
+// sameLinks links the numbers of the row that stand in different cells: they
+// name one part, unless the row is of a remanufactured or aftermarket unit,
+// which only stands in for the part whose number it bears. Numbers within one
+// cell are alternatives and are not linked to one another, except by an arrow.
+func (r *rowReader) sameLinks(cells []cellNumbers) {
+	stands := r.standsIn()
+	made := 0
+	for i, a := range cells {
+		r.arrows(a)
+		for _, b := range cells[i+1:] {
+			for _, l := range pairs(a, b) {
+				if made++; made > mostLinks {
+					r.problem(b.list[0].col, "too_many_links", b.list[0].text, "fewer numbers in one row: only the first 256 links were kept")
+					return
+				}
+				r.link(l.a, l.b, l.relation(stands))
+			}
+		}
+	}
+	if len(cells) > 0 {
+		r.arrows(cells[len(cells)-1])
+	}
+}
+
+// pair is two numbers of a row to be linked.
+type pair struct {
+	a, b   number
+	oneWay bool // the row does not say that the two are one part
+	set    []part.Ref
+}
+
+func (p pair) relation(stands bool) statement.Link {
+	l := statement.Link{Relation: statement.Same}
+	if stands || p.oneWay {
+		l.Relation = statement.StandsIn
+	}
+	l.Set = p.set
+	return l
+}
+
+// pairs gives the pairs of numbers from two cells. Of a cell "A → B" only A is
+// paired, and one way: which of the two the row's part bears is not said, and A
+// goes for both readings. "A + B" is paired as a set that goes where the other
+// number goes.
+func pairs(a, b cellNumbers) []pair {
+	var out []pair
+	for _, x := range a.heads() {
+		for _, y := range b.heads() {
+			if x.number.ref == y.number.ref || len(x.set) > 0 && len(y.set) > 0 {
+				continue
+			}
+			p := pair{a: x.number, b: y.number, oneWay: x.arrow || y.arrow}
+			switch {
+			case len(x.set) > 0:
+				p = pair{a: y.number, b: x.number, oneWay: true, set: x.set}
+			case len(y.set) > 0:
+				p.oneWay, p.set = true, y.set
+			}
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// head is a number of a cell that other cells are linked to.
+type head struct {
+	number number
+	set    []part.Ref // what it goes together with
+	arrow  bool       // it was replaced by the next one
+}
+
+func (c cellNumbers) heads() []head {
+	var out []head
+	for _, n := range c.list {
+		switch {
+		case len(out) > 0 && n.joint == jointArrow:
+			out[len(out)-1].arrow = true
+		case len(out) > 0 && n.joint == jointSet:
+			out[len(out)-1].set = append(out[len(out)-1].set, n.ref)
+		default:
+			out = append(out, head{number: n})
+		}
+	}
+	return out
+}
+
+// arrows links the numbers of one cell that an arrow joins.
+func (r *rowReader) arrows(c cellNumbers) {
+	for i := 1; i < len(c.list); i++ {
+		if c.list[i].joint == jointArrow && c.list[i-1].ref != c.list[i].ref {
+			r.link(c.list[i-1], c.list[i], statement.Link{Relation: statement.ReplacedBy})
+		}
+	}
+}
+
+// link adds a link from a to b. What is written beside a number is a condition
+// of the link.
+func (r *rowReader) link(a, b number, l statement.Link) {
+	l.B, l.PrintedA, l.PrintedB = b.ref, a.text, b.text
+	for _, n := range []number{a, b} {
+		if note := n.note(); note != "" {
+			l.Conditions = append(l.Conditions, note)
+		}
+	}
+	r.add(b.col, statement.Statement{Kind: statement.KindLink, A: a.ref, Link: l})
+}
+
+// standsIn tells a row of a remanufactured or aftermarket unit.
+func (r *rowReader) standsIn() bool {
+	v, ok := r.first(Condition)
+	if !ok {
+		return false
+	}
+	for _, h := range r.conditions(v.text) {
+		if h == "remanufactured" || h == condAftermarket {
+			return true
+		}
+	}
+	return false
+}
