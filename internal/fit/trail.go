@@ -31,6 +31,7 @@ type trail struct {
 
 // path is a chain of links out of one part.
 type path struct {
+	begin     part.Ref
 	end       part.Ref
 	edges     []edge
 	chain     chain
@@ -40,7 +41,7 @@ type path struct {
 // paths walks every chain of links that the chaining table allows out of a
 // part, the empty one first.
 func (w *world) paths(start part.Ref) []path {
-	out := []path{{end: start}}
+	out := []path{{begin: start, end: start}}
 	seen := map[part.Ref]bool{start: true}
 	var walk func(p path)
 	walk = func(p path) {
@@ -49,7 +50,7 @@ func (w *world) paths(start part.Ref) []path {
 			if !ok || seen[e.to] || len(out) >= trailBudget {
 				continue
 			}
-			q := path{end: e.to, chain: next, edges: append(slices.Clone(p.edges), e), ambiguous: p.ambiguous || e.ambiguous}
+			q := path{begin: start, end: e.to, chain: next, edges: append(slices.Clone(p.edges), e), ambiguous: p.ambiguous || e.ambiguous}
 			out = append(out, q)
 			seen[e.to] = true
 			walk(q)
@@ -89,17 +90,34 @@ func (w *world) trails() map[part.Ref][]*trail {
 
 func (w *world) newTrail(i int, start part.Ref, p path, kin bool) *trail {
 	r := w.rows[i]
-	t := &trail{start: start, end: p.end, row: i, kin: kin, ambiguous: r.ambiguous || p.ambiguous, kit: p.chain.kit}
-	t.Steps = append(t.Steps, r.step)
-	t.Starred, t.Basis = p.chain.starred, basisOf(kin, len(p.edges))
+	t := w.linkTrail(p)
+	t.start, t.row, t.kin = start, i, kin
+	t.ambiguous = t.ambiguous || r.ambiguous
+	t.Basis = basisOf(kin, len(p.edges))
+	t.Steps = append([]Step{r.step}, t.Steps...)
+	w.finish(t)
+	return t
+}
+
+// linkTrail makes a trail of the links of a path alone.
+func (w *world) linkTrail(p path) *trail {
+	t := &trail{end: p.end, ambiguous: p.ambiguous, kit: p.chain.kit}
+	t.Starred, t.Basis = p.chain.starred, ByNumber
 	for _, e := range p.edges {
 		t.Steps = append(t.Steps, e.step)
 		t.open = append(t.open, e.open...)
 		t.Conditions = append(t.Conditions, e.step.Statement.Link.Conditions...)
 		t.Changes = append(t.Changes, changesOf(e)...)
 	}
+	w.finish(t)
+	return t
+}
+
+// finish reckons what a trail is worth, whose it is, and its id.
+func (w *world) finish(t *trail) {
 	t.Reliability = trailReliability(t.Steps)
 	ids := make([]string, len(t.Steps))
+	t.sources = t.sources[:0]
 	for j, s := range t.Steps {
 		ids[j] = s.Statement.ID
 		t.sources = append(t.sources, statement.Root(s.Statement.Source, w.k.Sources))
@@ -107,7 +125,6 @@ func (w *world) newTrail(i int, start part.Ref, p path, kin bool) *trail {
 	slices.Sort(t.sources)
 	t.sources = slices.Compact(t.sources)
 	t.id = strings.Join(ids, "+")
-	return t
 }
 
 func basisOf(kin bool, links int) Basis {
