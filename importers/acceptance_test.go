@@ -1,11 +1,15 @@
 package importers_test
 
 import (
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
+	"crossbin/importers"
 	"crossbin/internal/app"
+	"crossbin/internal/sheet"
 	"crossbin/internal/statement"
 	"crossbin/internal/vehicle"
 )
@@ -44,6 +48,12 @@ func TestRules(t *testing.T) {
 		{"a set is not replaced by one", "OE No,Replaces", "98760-50090,98760-50091 + 98760-50092", "set_replaced", "  B2 link"},
 		{"two sets tell nothing of one another", "OE No,Unit No", "98760-50090 + 98760-50091,100211-1230 + 100211-1231", "part 1002111231", "link"},
 		{"an arrow in a cross cell", "OE No,Equivalent", "98760-50090,98760-50091 → 98760-50092", "link 9876050091 replaced_by 9876050092", "stands_in 9876050092"},
+		{"an arrow in an OE cell is one way from the old number", "OE No,Our No", "98760-50090 → 98760-50091,A1", "link 9876050090 stands_in A1", "same"},
+		{"an arrow in an own cell is one way to the new number", "OE No,Our No", "98760-50090,A1 → A2", "link 9876050090 stands_in A2", "same"},
+		{"an arrow in a replaces cell", "OE No,Replaces", "98760-50092,98760-50090 → 98760-50091", "link 9876050091 replaced_by 9876050092", "9876050090 replaced_by 9876050092"},
+		{"several unit makers cannot all have made it", "OE No,Hartwell No,Zennor No", "98760-50090,100211-1230,200311-4560", "link 9876050090 stands_in ZENNOR 2003114560", "same"},
+		{"old and new number are enough", "Old number,New number,Both ways", "98760-50090,98760-50091,no", "link 9876050090 replaced_by 9876050091 both ways no", "!"},
+		{"serials of the units are no vehicles", "OE No,Serial No,Qty", "98760-50090,1234567,2", "counted 2", "!"},
 		{"a number equal to its own cross", "OE No,Equivalent", "98760-50090,98760 50090", "taken", "link"},
 		{"a lost name of a maker", "OE No,Make,Model", "98760-50090,Kestrel / Ostara,Arrow", "part 9876050090", "part KESTREL"},
 		{"words in front of a number", "OE No,Description", "Genuine No. 98760-50090,Alternator", "part 9876050090 ", "GENUINE"},
@@ -112,6 +122,41 @@ func names(prefix string, n int) string {
 		out = append(out, prefix+string(rune('A'+i))+"1")
 	}
 	return strings.Join(out, ";")
+}
+
+// A shop maps its own headings, or leaves a column unused; an unknown field is
+// refused.
+func TestMapping(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "alternators.csv")
+	if err := os.WriteFile(path, []byte("Gizmo,Wunder,Qty,V,Where from\n98760-50090,100211-1230,2,12,Shop\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	f, err := sheet.Open(path, sheet.Limits{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	opt := options(t)
+	opt.List = "our alternators"
+	opt.Mapping = map[string]importers.Field{"Gizmo": importers.MakerNo, "Qty": ""}
+	reading, err := importers.Read(t.Context(), f, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows []app.Row
+	if err := reading.Each(t.Context(), func(r app.Row) error { rows = append(rows, r); return nil }); err != nil {
+		t.Fatal(err)
+	}
+	got := report(reading.Tables(), rows)
+	for _, want := range []string{"part 9876050090", "volts=12 [alternator]", `[from "Shop": own list ]`, "2 rows: 1 taken"} {
+		if !strings.Contains(got, want) || strings.Contains(got, "counted") {
+			t.Errorf("want %s in\n%s", want, got)
+		}
+	}
+	opt.Mapping = map[string]importers.Field{"Gizmo": "gizmo"}
+	if _, err := importers.Read(t.Context(), f, opt); err == nil || !strings.Contains(err.Error(), `"gizmo", which is no field`) {
+		t.Errorf("unknown field: %v", err)
+	}
 }
 
 // Case 42: two rows of one number with different facts are two statements and

@@ -151,7 +151,7 @@ func (r *rowReader) crossCell(lead number, f Field, c cellNumbers) {
 				r.problem(h.number.col, "set_replaced", h.number.text, "one old number a cell; that this part replaces several together cannot be said of one of them, so no link was made")
 				continue
 			}
-			r.link(h.number, lead, statement.Link{Relation: statement.ReplacedBy})
+			r.link(h.newest, lead, statement.Link{Relation: statement.ReplacedBy})
 		case Cross, OtherNo:
 			r.link(lead, h.number, statement.Link{Relation: statement.StandsIn, Set: h.set})
 		}

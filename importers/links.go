@@ -75,6 +75,12 @@ type relationOf struct {
 // headings already tell the old number from the new one. ok is false where the
 // word is not known: it is never guessed.
 func (r *rowReader) relation(fixed bool) (relationOf, bool) {
+	if !r.table.has(Relation) { // the headings say it all: old number, new number
+		out := relationOf{link: statement.Link{Relation: statement.ReplacedBy}, col: r.table.byField[SupersededBy][0].col, note: r.text(Notes)}
+		r.conditionsOf(&out.link)
+		r.bothWays(&out.link)
+		return out, true
+	}
 	v, ok := r.first(Relation)
 	if !ok {
 		r.problem(r.table.byField[Relation][0].col, "unknown_relation", "", "what the two numbers have to do with one another: "+knownRelations)
@@ -107,7 +113,7 @@ func (r *rowReader) relation(fixed bool) (relationOf, bool) {
 	}
 	r.conditionsOf(&out.link)
 	r.changesOf(&out.link, meaning, v)
-	r.bothWays(&out.link, v)
+	r.bothWays(&out.link)
 	return out, true
 }
 
@@ -142,7 +148,7 @@ func (r *rowReader) conditionsOf(l *statement.Link) {
 
 // bothWays reads whether the link holds in both directions. Same numbers and
 // look-alikes do anyway.
-func (r *rowReader) bothWays(l *statement.Link, relation value) {
+func (r *rowReader) bothWays(l *statement.Link) {
 	v, ok := r.first(BothWays)
 	if !ok || l.Relation == statement.Same || l.Relation == statement.LookAlike {
 		return

@@ -11,14 +11,19 @@ const mostLinks = 256
 
 // sameLinks links the numbers of the row that stand in different cells: they
 // name one part, unless the row is of a remanufactured or aftermarket unit,
-// which only stands in for the part whose number it bears. Numbers within one
-// cell are alternatives and are not linked to one another, except by an arrow.
+// which only stands in for the part whose number it bears. So it is where the
+// row has the numbers of several unit makers, who cannot all have made the one
+// part. Numbers of one kind, in one cell or two, are alternatives and are not
+// linked to one another, except by an arrow.
 func (r *rowReader) sameLinks(cells []cellNumbers) {
-	stands := r.standsIn()
+	stands := r.standsIn() || severalUnits(cells)
 	made := 0
 	for i, a := range cells {
 		r.arrows(a)
 		for _, b := range cells[i+1:] {
+			if a.list[0].field == b.list[0].field {
+				continue
+			}
 			for _, l := range pairs(a, b) {
 				if made++; made > mostLinks {
 					r.problem(b.list[0].col, "too_many_links", b.list[0].text, "fewer numbers in one row: only the first 256 links were kept")
@@ -31,6 +36,17 @@ func (r *rowReader) sameLinks(cells []cellNumbers) {
 	if len(cells) > 0 {
 		r.arrows(cells[len(cells)-1])
 	}
+}
+
+// severalUnits tells a row with unit numbers in more than one column.
+func severalUnits(cells []cellNumbers) bool {
+	n := 0
+	for _, c := range cells {
+		if c.list[0].field == UnitNo {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // pair is two numbers of a row to be linked.
@@ -49,21 +65,21 @@ func (p pair) relation(stands bool) statement.Link {
 	return l
 }
 
-// pairs gives the pairs of numbers from two cells. Of a cell "A → B" only A is
-// paired, and one way: which of the two the row's part bears is not said, and A
-// goes for both readings. "A + B" is paired as a set that goes where the other
-// number goes.
+// pairs gives the pairs of numbers from two cells. Which number of a cell "A →
+// B" the row's part bears is not said, so the link is one way, from A or to B,
+// which holds for both readings. "A + B" is paired as a set that goes where the
+// other number goes.
 func pairs(a, b cellNumbers) []pair {
 	var out []pair
 	for _, x := range a.heads() {
 		for _, y := range b.heads() {
-			if x.number.ref == y.number.ref || len(x.set) > 0 && len(y.set) > 0 {
+			if x.number.ref == y.newest.ref || len(x.set) > 0 && len(y.set) > 0 {
 				continue
 			}
-			p := pair{a: x.number, b: y.number, oneWay: x.arrow || y.arrow}
+			p := pair{a: x.number, b: y.newest, oneWay: x.arrow() || y.arrow()}
 			switch {
 			case len(x.set) > 0:
-				p = pair{a: y.number, b: x.number, oneWay: true, set: x.set}
+				p = pair{a: y.number, b: x.newest, oneWay: true, set: x.set}
 			case len(y.set) > 0:
 				p.oneWay, p.set = true, y.set
 			}
@@ -76,20 +92,24 @@ func pairs(a, b cellNumbers) []pair {
 // head is a number of a cell that other cells are linked to.
 type head struct {
 	number number
+	newest number     // what arrows lead to; the number itself without one
 	set    []part.Ref // what it goes together with
-	arrow  bool       // it was replaced by the next one
 }
+
+// arrow reports whether the cell names a newer number.
+func (h head) arrow() bool { return h.newest.ref != h.number.ref }
 
 func (c cellNumbers) heads() []head {
 	var out []head
 	for _, n := range c.list {
+		last := len(out) - 1
 		switch {
-		case len(out) > 0 && n.joint == jointArrow:
-			out[len(out)-1].arrow = true
-		case len(out) > 0 && n.joint == jointSet:
-			out[len(out)-1].set = append(out[len(out)-1].set, n.ref)
+		case last >= 0 && n.joint == jointArrow:
+			out[last].newest = n
+		case last >= 0 && n.joint == jointSet:
+			out[last].set = append(out[last].set, n.ref)
 		default:
-			out = append(out, head{number: n})
+			out = append(out, head{number: n, newest: n})
 		}
 	}
 	return out

@@ -3,6 +3,9 @@ package importers
 import (
 	"context"
 	"errors"
+	"fmt"
+	"maps"
+	"slices"
 
 	"crossbin/internal/app"
 	"crossbin/internal/sheet"
@@ -11,11 +14,25 @@ import (
 
 // Options say how a file is read. Types and Words are needed.
 type Options struct {
-	Types app.PartTypes
-	Words Words
-	List  string // name of the list, for messages
-	Shop  string
-	Look  int // rows that Read looks at in each sheet; 0 is lookAhead
+	Types   app.PartTypes
+	Words   Words
+	List    string           // name of the list; where nothing nearer names a part type it may
+	Shop    string           // whose list it is; a source of that name is the shop itself
+	Mapping map[string]Field // headings of this shop, before all others; "" leaves a column unused
+	Look    int              // rows that Read looks at in each sheet; 0 is lookAhead
+}
+
+// check tells what is missing or unknown.
+func (o Options) check() error {
+	if o.Types == nil || o.Words.headings == nil {
+		return errors.New("part types and words are needed to read a sheet")
+	}
+	for _, heading := range slices.Sorted(maps.Keys(o.Mapping)) {
+		if f := o.Mapping[heading]; f != "" && (!isField(f) || f == AttributeOf) {
+			return fmt.Errorf("heading %q is mapped to %q, which is no field; known are %s", heading, f, list(Fields()))
+		}
+	}
+	return nil
 }
 
 // Reading is a file whose tables were recognised. Each hands out its rows.
@@ -30,8 +47,8 @@ type Reading struct {
 // rows themselves are read by Each. The errors are those of package sheet and
 // of the context.
 func Read(ctx context.Context, f *sheet.File, opt Options) (*Reading, error) {
-	if opt.Types == nil || opt.Words.headings == nil {
-		return nil, errors.New("part types and words are needed to read a sheet")
+	if err := opt.check(); err != nil {
+		return nil, err
 	}
 	if opt.Look <= 0 {
 		opt.Look = lookAhead
@@ -100,7 +117,7 @@ func (rd *Reading) Each(ctx context.Context, yield func(app.Row) error) error {
 }
 
 func (rd *Reading) newSheet(info sheet.SheetInfo, emit func(seenRow) error) *sheetState {
-	return &sheetState{info: info, find: newRecogniser(rd.opt.Words, rd.opt.Types), emit: emit}
+	return &sheetState{info: info, find: newRecogniser(rd.opt), emit: emit}
 }
 
 // place is where a row stands.

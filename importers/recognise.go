@@ -18,11 +18,20 @@ type recogniser struct {
 	words Words
 	types app.PartTypes
 	all   []part.Type
+	list  string
 	memo  map[string]headingMatch
 }
 
-func newRecogniser(w Words, types app.PartTypes) *recogniser {
-	return &recogniser{words: w, types: types, all: types.All(), memo: map[string]headingMatch{}}
+func newRecogniser(o Options) *recogniser {
+	g := &recogniser{words: o.Words, types: o.Types, all: o.Types.All(), list: o.List, memo: map[string]headingMatch{}}
+	for heading, f := range o.Mapping {
+		m := headingMatch{score: 1, why: "mapped"}
+		if f != "" {
+			m.pieces = [][]Field{{f}}
+		}
+		g.memo[strings.TrimSpace(heading)] = m
+	}
+	return g
 }
 
 // match is what a text means as a heading; texts recur on every row that is
@@ -180,10 +189,10 @@ func titleOf(rows []sheet.Row) string {
 	return strings.Join(texts[max(0, len(texts)-enoughRows):], " / ")
 }
 
-// titleType is the part type that the sheet's name or what stands above the
-// headings names.
+// titleType is the part type that what stands above the headings names, or the
+// sheet's name, or the list's.
 func (g *recogniser) titleType(t *Table) part.Type {
-	for _, text := range []string{t.Title, t.Sheet} {
+	for _, text := range []string{t.Title, t.Sheet, g.list} {
 		if typ, ok := g.types.ByWord(text); ok {
 			return typ
 		}

@@ -14,6 +14,8 @@ func (r *rowReader) source() {
 		if meaning, known := r.rd.opt.Words.standings.first(v.text); known {
 			standing, manner, _ := strings.Cut(meaning, "/")
 			r.out.Standing, r.out.Manner = statement.Standing(standing), statement.Manner(manner)
+		} else if squash(v.text) == squash(r.rd.opt.Shop) {
+			r.out.Standing = statement.OwnList
 		}
 	}
 	if how := r.manner(); how != statement.AnyManner && r.out.Manner == statement.AnyManner {

@@ -94,10 +94,11 @@ func (t *Table) kind() Kind {
 	return KindParts
 }
 
-// linkColumns tells a cross-reference table: a relation between two numbers.
+// linkColumns tells a cross-reference table: a relation between two numbers, or
+// an old and a new number and no other.
 func (t *Table) linkColumns() bool {
 	_, _, ok := t.linkPair()
-	return t.has(Relation) && ok
+	return ok && (t.has(Relation) || !t.has(firstNumbers...))
 }
 
 // linkPair gives the two number columns of a cross-reference table: the one
