@@ -195,8 +195,27 @@ func (g *gathering) keys() []string {
 }
 
 // settleLines puts each shelf line under the part that its reference means: a
-// bare number under every maker that bears it, because the box says no more.
+// bare number under every maker that bears it, because the box says no more. Where
+// a bin is counted once with the maker and once without, the later count holds,
+// and of one day the smaller: nothing is offered twice.
 func settleLines(lines []shelf.Line, k fit.Knowledge) map[part.Ref][]shelf.Line {
+	bearers := bearersOf(k)
+	out := map[part.Ref][]shelf.Line{}
+	for _, l := range lines {
+		out[l.Part] = addLine(out[l.Part], l)
+		if l.Part.Maker != "" {
+			continue
+		}
+		for _, r := range bearers[l.Part.Key] {
+			if r.Maker != "" {
+				out[r] = addLine(out[r], l)
+			}
+		}
+	}
+	return out
+}
+
+func bearersOf(k fit.Knowledge) map[string][]part.Ref {
 	bearers := map[string][]part.Ref{}
 	for _, list := range [][]statement.Statement{k.Parts, k.Fitments, k.Links} {
 		for _, s := range list {
@@ -207,18 +226,16 @@ func settleLines(lines []shelf.Line, k fit.Knowledge) map[part.Ref][]shelf.Line 
 			}
 		}
 	}
-	out := map[part.Ref][]shelf.Line{}
-	for _, l := range lines {
-		if l.Part.Maker != "" {
-			out[l.Part] = append(out[l.Part], l)
-			continue
-		}
-		out[l.Part] = append(out[l.Part], l)
-		for _, r := range bearers[l.Part.Key] {
-			if r.Maker != "" {
-				out[r] = append(out[r], l)
-			}
-		}
+	return bearers
+}
+
+func addLine(lines []shelf.Line, l shelf.Line) []shelf.Line {
+	i := slices.IndexFunc(lines, func(o shelf.Line) bool { return o.Bin == l.Bin && o.Condition == l.Condition })
+	switch {
+	case i < 0:
+		return append(lines, l)
+	case l.Seen > lines[i].Seen, l.Seen == lines[i].Seen && l.OnHand < lines[i].OnHand:
+		lines[i] = l
 	}
-	return out
+	return lines
 }

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"crossbin/internal/part"
 	"crossbin/internal/statement"
@@ -16,7 +17,7 @@ const maxCandidates = 50
 func Ask(q Question, k Knowledge) Answer {
 	w := newWorld(q, k)
 	a := Answer{Revision: k.Revision, Facts: q.Facts, Type: q.Type, Cautions: q.Type.Cautions,
-		Unknown: q.Facts.Unknown(splitFacts(q.Type)), Notes: w.breaks(), None: w.none()}
+		Unknown: q.Facts.Unknown(splitFacts(q.Type)), Notes: append(w.breaks(), w.possibleNone()...), None: w.none()}
 	a.Candidates = w.candidates(a.None != nil)
 	w.order(a.Candidates)
 	ref := w.referenceOf(a.Candidates)
@@ -59,6 +60,25 @@ func (w *world) none() *None {
 		n.Trails = append(n.Trails, Trail{Steps: []Step{r.step}, Reliability: r.step.Reliability, Counted: true, Basis: Stated})
 	}
 	return n
+}
+
+// possibleNone warns where some of the vehicles that the question may mean have
+// no such part: that comes before any candidate.
+func (w *world) possibleNone() []string {
+	var out []string
+	for _, r := range w.rows {
+		if !r.none || r.tri != vehicle.Unknown {
+			continue
+		}
+		words := make([]string, len(r.open))
+		for i, f := range r.open {
+			words[i] = factWords(f) + " " + r.step.Statement.Scope.Value(f)
+		}
+		out = append(out, fmt.Sprintf("has none at all with %s: %s (%s)", strings.Join(words, ", "),
+			orElse(r.step.Statement.Note, "see the list"), placeText(r.step)))
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // candidates judges every part that any trail reaches. Where the vehicle has no
@@ -177,7 +197,7 @@ func (w *world) shown(live, all, counted []*trail) []Trail {
 		from = all
 	}
 	var out []Trail
-	for _, t := range undominated(from) {
+	for _, t := range undominated(ofThisVehicle(from)) {
 		t.Trail.Counted = slices.Contains(counted, t)
 		out = append(out, t.Trail)
 	}

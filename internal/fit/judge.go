@@ -52,6 +52,7 @@ const (
 
 // evaluate judges a set of trails by the third to fifth line of the ladder.
 func (w *world) evaluate(trails []*trail) finding {
+	trails = ofThisVehicle(trails)
 	if len(trails) == 0 {
 		return finding{}
 	}
@@ -67,6 +68,17 @@ func (w *world) evaluate(trails []*trail) finding {
 		f.class = goes
 	}
 	return f
+}
+
+// ofThisVehicle leaves kin out where anything speaks of this vehicle: what goes
+// into another one lends no confidence to an answer about this one, and takes no
+// change away.
+func ofThisVehicle(trails []*trail) []*trail {
+	kin := func(t *trail) bool { return t.kin }
+	if i := slices.IndexFunc(trails, func(t *trail) bool { return !t.kin }); i < 0 {
+		return trails
+	}
+	return slices.DeleteFunc(slices.Clone(trails), kin)
 }
 
 func (w *world) doubtOf(trails []*trail, f finding) doubt {

@@ -109,6 +109,11 @@ func TestLadder(t *testing.T) {
 		}, van(), map[string]string{"A": "fits stated 880", "K": ""}},
 		{"kin is check first at most", func(b *book) { b.fit("fitting", "A", "model_code=LT40", engine) }, van(),
 			map[string]string{"A": "check_first by_kin 950"}},
+		{"kin lends nothing to what is said of this vehicle", func(b *book) {
+			b.fit("own", "A", code)
+			b.link("maker", "A", statement.StandsIn, "B").Changes = []statement.Change{{Task: "swap the pulley"}}
+			b.fit("fitting", "B", "model_code=LT40", engine)
+		}, van(), map[string]string{"B": "fits_with_change by_number 819"}},
 		{"another engine of the family, where nothing speaks of this one", func(b *book) {
 			b.k.Engines["ZF20"], b.k.Engines["ZF22"] = []string{"ZF"}, []string{"ZF"}
 			b.fit("own", "A", "model_code=LT40", "engine=ZF22")
@@ -269,9 +274,14 @@ func TestPossibleNoneIsDependedOn(t *testing.T) {
 	b := newBook()
 	b.none("own", "model_code=KV31", "transmission=AT")
 	b.fit("own", "A", "model_code=KV31")
-	c := find(t, b.ask(van()), "A")
+	b.k.Fitments[0].Note = "charging by converter"
+	a := b.ask(van())
+	c := find(t, a, "A")
 	if c.Verdict != CheckFirst || len(c.DependsOn) != 1 || c.DependsOn[0] != vehicle.FactTransmission {
 		t.Errorf("got %s depending on %v, want check first on the gearbox", c.Verdict, c.DependsOn)
+	}
+	if want := "has none at all with the gearbox AT: charging by converter (own, own.csv, row 1)"; len(a.Notes) != 1 || a.Notes[0] != want {
+		t.Errorf("got notes %q, want %q", a.Notes, want)
 	}
 }
 
