@@ -238,7 +238,7 @@ func TestMergedRanges(t *testing.T) {
 		`<row r="2">` + inlineCell("A2", "left") + inlineCell("C2", "x") + `</row>` +
 		`<row r="3">` + inlineCell("B3", "own") + `</row>` +
 		`<row r="5"/><row r="6"/>`
-	merges := `<mergeCells><mergeCell ref="A1:C1"/><mergeCell ref="A2:B5"/><mergeCell ref="B2:D3"/><mergeCell ref="D4:E9"/><mergeCell ref="C2"/></mergeCells>`
+	merges := `<mergeCells><mergeCell ref="A1:C1"/><mergeCell ref="A2:B5"/><mergeCell ref="B2:D3"/><mergeCell ref="B3:D3"/><mergeCell ref="D4:E9"/><mergeCell ref="C2"/></mergeCells>`
 	book := packSheet(t, worksheetXML(rows, merges))
 	got, err := readBytes("list.xlsx", book, Limits{})
 	must(t, err)

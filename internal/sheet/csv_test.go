@@ -277,3 +277,28 @@ func letters(s string) string {
 		return -1
 	}, s)
 }
+
+// Characters that stand across the edge of a read are counted and decoded whole,
+// and a stray byte becomes one character wherever it stands.
+func TestCSVAcrossReads(t *testing.T) {
+	for shift := range 4 {
+		text := "a,b\n" + strings.Repeat("x", shift) + strings.Repeat("1,発電機\n", 20_000)
+		rows := splitRows(t, text)
+		if len(rows) != 20_001 || rows[20_000][1] != "発電機" {
+			t.Errorf("shift %d: got %d rows, the last %q", shift, len(rows), rows[len(rows)-1])
+		}
+		stray := strings.Replace(text, "1,発電機\n", "1,K\xFChler\n", 1)
+		if rows := splitRows(t, stray); rows[1][1] != "Kühler" || rows[20_000][1] != "発電機" {
+			t.Errorf("shift %d, stray byte: got %q and %q", shift, rows[1], rows[20_000])
+		}
+	}
+}
+
+// A first line that only looks as if it named a separator is a row.
+func TestCSVNoSepLine(t *testing.T) {
+	for _, text := range []string{"sep=;", "sep=;;\n1;2\n", "sep=\"\n1;2\n", "sep=\x02\n1;2\n"} {
+		if d := findDialect([]byte(text), true, DefaultLimits()); d.sepLine {
+			t.Errorf("%q: got a line that names %q", text, d.delimiter)
+		}
+	}
+}

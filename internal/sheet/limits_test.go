@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/binary"
 	"fmt"
+	"io"
 	"runtime"
 	"strings"
 	"testing"
@@ -94,7 +95,7 @@ var bombs = []bomb{
 		return "list.xlsx", packFlat(t, func(w *bytes.Buffer, flush func()) {
 			w.WriteString(strings.TrimSuffix(worksheetXML(`<row r="1"><c r="A1" t="inlineStr"><is><t>`), `</sheetData></worksheet>`))
 			seed := uint32(1)
-			for range 30 << 20 {
+			for range 12 << 20 {
 				seed = seed*1664525 + 1013904223
 				w.WriteByte("0123456789ABCDEF"[seed>>28])
 				if w.Len() > 1<<16 {
@@ -135,7 +136,7 @@ var bombs = []bomb{
 	{"more inner files than allowed", func(t testing.TB) (string, []byte) {
 		var out bytes.Buffer
 		w := zip.NewWriter(&out)
-		for i := range 300_000 {
+		for i := range 200_000 {
 			_, err := w.CreateRaw(&zip.FileHeader{Name: fmt.Sprintf("%06d", i)})
 			must(t, err)
 		}
@@ -264,4 +265,80 @@ func drain(name string, b []byte) error {
 		}
 	}
 	return nil
+}
+
+// Every limit is asked and names itself; one less than what the file holds
+// refuses it, just enough lets it through.
+func TestEachLimit(t *testing.T) {
+	book := pack(t, map[string]string{
+		sheet1: worksheetXML(`<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" s="1"><v>5</v></c></row><row r="2"><c r="A2" t="s"><v>1</v></c></row>`),
+		"xl/workbook.xml": strings.Replace(bare["xl/workbook.xml"], "<sheets>",
+			`<sheets><sheet name="Second" sheetId="2" r:id="rId9"/>`, 1),
+		"xl/_rels/workbook.xml.rels": strings.Replace(bare["xl/_rels/workbook.xml.rels"], `<Relationship Id="rId1"`,
+			`<Relationship Id="rId9" Type="x/worksheet" Target="worksheets/sheet2.xml"/><Relationship Id="rId1"`, 1),
+		"xl/worksheets/sheet2.xml": worksheetXML(``),
+	})
+	csv := []byte("no,name\n1,pulley\n")
+	longest := 0 // bytes of the largest part around the sheets
+	for _, name := range []string{"_rels/.rels", "xl/styles.xml"} {
+		longest = max(longest, len(bare[name]))
+	}
+	for _, tt := range []struct {
+		name      string
+		file      string
+		b         []byte
+		low, high Limits
+		says      string
+	}{
+		{"file bytes", "x.csv", csv, Limits{FileBytes: 16}, Limits{FileBytes: 17}, "larger than 16 bytes"},
+		{"rows of csv", "x.csv", csv, Limits{Rows: 1}, Limits{Rows: 2}, "more than 1 rows"},
+		{"columns of csv", "x.csv", csv, Limits{Columns: 1}, Limits{Columns: 2}, "more than 1 columns"},
+		{"cell of csv", "x.csv", csv, Limits{CellChars: 5}, Limits{CellChars: 6}, "cell B2: a cell holds more than 5 characters"},
+		{"line of csv", "x.csv", append(bytes.Clone(csv), strings.Repeat("x", 200<<10)...), Limits{LineBytes: 100 << 10, CellChars: 300 << 10}, Limits{CellChars: 300 << 10}, "row 3: the line is longer than 100 KB"},
+		{"rows", "x.xlsx", book, Limits{Rows: 1}, Limits{Rows: 2}, "row 2 lies beyond the 1 rows"},
+		{"columns", "x.xlsx", book, Limits{Columns: 1}, Limits{Columns: 2}, "cell B1: more than 1 columns"},
+		{"cell", "x.xlsx", book, Limits{CellChars: 7}, Limits{CellChars: 8}, "more than 7 characters"},
+		{"inner files", "x.xlsx", book, Limits{Entries: 7}, Limits{Entries: 8}, "more than 7 inner files"},
+		{"sheets", "x.xlsx", book, Limits{Sheets: 1}, Limits{Sheets: 2}, "more than 1 sheets"},
+		{"shared texts", "x.xlsx", book, Limits{Strings: 1}, Limits{Strings: 2}, "more than 1 different texts"},
+		{"bytes of shared texts", "x.xlsx", book, Limits{StringBytes: 14}, Limits{StringBytes: 15}, "take more than 14 bytes"},
+		{"styles", "x.xlsx", book, Limits{Styles: 2}, Limits{Styles: 3}, "more than 2 cell styles"},
+		{"bytes of a sheet", "x.xlsx", book, Limits{PartBytes: 200}, Limits{PartBytes: 1000}, "unpacks to more than 200 bytes"},
+		{"bytes of another part", "x.xlsx", book, Limits{SmallBytes: int64(longest) - 1}, Limits{SmallBytes: 4000}, "unpacks to more than"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			read := func(l Limits) error {
+				f, err := openBytes(tt.file, tt.b, l)
+				if err != nil {
+					return err
+				}
+				for _, s := range f.Sheets() {
+					if _, err := readAll(f, s.Name); err != nil {
+						return err
+					}
+				}
+				return nil
+			}
+			if err := read(tt.low); codeOf(t, err) != TooLarge || !strings.Contains(err.Error(), tt.says) {
+				t.Errorf("got %v, want %s that says %q", err, TooLarge, tt.says)
+			}
+			if err := read(tt.high); err != nil {
+				t.Errorf("with just enough: got %v", err)
+			}
+		})
+	}
+}
+
+// The directory can claim less than comes out; what really comes out counts.
+func TestPartLimitCountsWhatComesOut(t *testing.T) {
+	book := packSheet(t, worksheetXML(strings.Repeat(`<row><c><v>1</v></c></row>`, 1000)))
+	a, err := openArchive(bytes.NewReader(book), int64(len(book)), DefaultLimits())
+	must(t, err)
+	part, err := a.open(context.Background(), sheet1, 100_000)
+	must(t, err)
+	part.limit = 10_000
+	_, err = io.ReadAll(part)
+	if err = named(err, "list.xlsx", ""); codeOf(t, err) != TooLarge {
+		t.Errorf("got %v, want %s", err, TooLarge)
+	}
 }

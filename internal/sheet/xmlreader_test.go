@@ -233,3 +233,47 @@ func FuzzXMLReader(f *testing.F) {
 		}
 	})
 }
+
+// A tag may be long, but not endless; neither may a reader that gives nothing.
+func TestXMLReaderBoundsTags(t *testing.T) {
+	long := `<a b="` + strings.Repeat("x", 300_000) + `"/>`
+	if got, err := events(strings.NewReader(long)); err != nil || len(got) < 300_000 {
+		t.Errorf("a long tag: got %d bytes, %v", len(got), err)
+	}
+	for name, doc := range map[string]string{
+		"endless tag":     `<a b="` + strings.Repeat("x", 2<<20),
+		"endless comment": `<a><!--` + strings.Repeat("x", 2<<20),
+		"many attributes": `<a` + func() (s string) {
+			for i := range 300 {
+				s += fmt.Sprintf(` a%d=""`, i)
+			}
+			return s
+		}() + `/>`,
+		"entity in a value":  `<a b="&nbsp;"/>`,
+		"comment cut":        `<a><!-- x --`,
+		"section outside":    `<![CDATA[x]]><a/>`,
+		"section cut":        `<a><![CDATA[x]]`,
+		"section of noise":   "<a><![CDATA[\x01]]></a>",
+		"bare declaration":   `<?xml version=1.0?><a/>`,
+		"entity too large":   `<a>&#x110000;</a>`,
+		"entity not hex":     `<a>&#xZ;</a>`,
+		"entity not a digit": `<a>&#1A;</a>`,
+		"entity of nothing":  `<a>&#;</a>`,
+	} {
+		if _, err := events(strings.NewReader(doc)); err == nil {
+			t.Errorf("%s: got no error", name)
+		}
+	}
+	if _, err := events(noReader{}); err != io.ErrNoProgress {
+		t.Errorf("got %v, want %v", err, io.ErrNoProgress)
+	}
+	s := newSplitter(noReader{}, dialect{delimiter: ',', lineEnd: '\n'}, DefaultLimits())
+	if err := s.next(); err != io.ErrNoProgress {
+		t.Errorf("got %v, want %v", err, io.ErrNoProgress)
+	}
+}
+
+// noReader never gives a byte and never ends.
+type noReader struct{}
+
+func (noReader) Read([]byte) (int, error) { return 0, nil }
