@@ -178,6 +178,9 @@ func (w Words) modelCode(piece string, before clause) clauses {
 	return out
 }
 
+// engineSerial tells an engine number, a code with the serial of one engine.
+var engineSerial = regexp.MustCompile(`[- ][0-9]{5,}$`)
+
 func valueOf(c clause, f vehicle.Fact) string {
 	for _, fv := range c.facts {
 		if fv.fact == f {
@@ -192,6 +195,9 @@ func (w Words) engine(piece string, _ clause) clauses {
 	code, inside := takeRemark(piece)
 	if vehicle.FoldCode(code) == "" || strings.ContainsAny(code, "?*#") {
 		return refuse("clause_unread", "the whole engine code; %q is not", piece)
+	}
+	if engineSerial.MatchString(vehicle.Fold(code)) {
+		return refuse("clause_unread", "the engine code alone; %q ends in the serial of one engine", piece)
 	}
 	out := only(factValue{vehicle.FactEngine, code})
 	if inside != "" {

@@ -150,7 +150,7 @@ func TestClauses(t *testing.T) {
 		{ModelCode, "GF-KV31/32", "remark shorthand_expanded model_code=KV31 emission_prefix=GF | model_code=KV32 emission_prefix=GF"},
 		{ModelCode, "KV31/321", "refused"}, {ModelCode, "KV3#", "refused"}, {ModelCode, "KV31-ABC", "refused"}, {ModelCode, "KV31 (AT)", "model_code=KV31 transmission=AT"},
 		{ModelCode, "改", "refused"}, {ModelCode, "KV31改", "remark modified model_code=KV31"}, {ModelCode, "KV31 (van)", "refused"},
-		{EngineCode, "ZZ6, ZZ7", "engine=ZZ6 | engine=ZZ7"}, {EngineCode, "ZZ6 (turbo)", "engine=ZZ6 turbo=yes"}, {EngineCode, "ZZ6 (late)", "refused"}, {EngineCode, "ZZ?", "refused"}, {EngineCode, "()", "refused"},
+		{EngineCode, "ZZ6, ZZ7", "engine=ZZ6 | engine=ZZ7"}, {EngineCode, "ZZ6 (turbo)", "engine=ZZ6 turbo=yes"}, {EngineCode, "ZZ6 (late)", "refused"}, {EngineCode, "ZZ6-0123456", "refused"}, {EngineCode, "9QX-FE", "engine=9QX-FE"}, {EngineCode, "ZZ?", "refused"}, {EngineCode, "()", "refused"},
 		{YearRange, "1996/8-1999/7", "built=1996-08…1999-07"}, {YearFrom, "8/1996", "built=1996-08…"}, {YearTo, "1999", "built=…1999-12"}, {YearRange, "all", ""}, {YearRange, "-", ""},
 		{YearRange, "?", "remark unknown"}, {YearRange, "96-01", "refused"}, {YearRange, "facelift", "refused"}, {YearRange, "H8.9~H11.8", "built=1996-09…1999-08"}, {YearRange, "1996?", "remark year_doubtful built=1996-01…1996-12"},
 	} {
