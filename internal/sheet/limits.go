@@ -6,6 +6,7 @@ type Limits struct {
 	FileBytes    int64 // size of the file on disk
 	Rows         int   // highest row number, and rows of a csv file
 	Columns      int   // highest column that holds something
+	Cells        int   // cells of one sheet, blank ones with a style too
 	CellChars    int   // characters in one cell
 	LineBytes    int   // bytes of one line of a csv file, as UTF-8
 	Entries      int   // files inside the workbook's zip archive
@@ -27,6 +28,7 @@ func DefaultLimits() Limits {
 		FileBytes:    50 << 20,  // about 340,000 rows of 20 columns; a shop's lists have 200 to 20,000
 		Rows:         1_048_576, // what the file format allows
 		Columns:      256,       // what the oldest spreadsheets allowed; lists use up to 40
+		Cells:        8_000_000, // a 50 MB workbook of plain rows has 7 million; bounds the time
 		CellChars:    32_767,    // what the file format allows
 		LineBytes:    4 << 20,   // 128 cells filled to the brim; more is no list
 		Entries:      10_000,    // a workbook with a picture on every row of a long list has some thousands
@@ -49,6 +51,7 @@ func (l Limits) withDefaults() Limits {
 	orDefault(&l.FileBytes, d.FileBytes)
 	orDefault(&l.Rows, d.Rows)
 	orDefault(&l.Columns, d.Columns)
+	orDefault(&l.Cells, d.Cells)
 	orDefault(&l.CellChars, d.CellChars)
 	orDefault(&l.LineBytes, d.LineBytes)
 	orDefault(&l.Entries, d.Entries)

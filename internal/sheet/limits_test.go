@@ -297,6 +297,7 @@ func TestEachLimit(t *testing.T) {
 		{"line of csv", "x.csv", append(bytes.Clone(csv), strings.Repeat("x", 200<<10)...), Limits{LineBytes: 100 << 10, CellChars: 300 << 10}, Limits{CellChars: 300 << 10}, "row 3: the line is longer than 100 KB"},
 		{"rows", "x.xlsx", book, Limits{Rows: 1}, Limits{Rows: 2}, "row 2 lies beyond the 1 rows"},
 		{"columns", "x.xlsx", book, Limits{Columns: 1}, Limits{Columns: 2}, "cell B1: more than 1 columns"},
+		{"cells", "x.xlsx", book, Limits{Cells: 2}, Limits{Cells: 3}, "cell A2: the sheet has more than 2 cells"},
 		{"cell", "x.xlsx", book, Limits{CellChars: 7}, Limits{CellChars: 8}, "more than 7 characters"},
 		{"inner files", "x.xlsx", book, Limits{Entries: 7}, Limits{Entries: 8}, "more than 7 inner files"},
 		{"sheets", "x.xlsx", book, Limits{Sheets: 1}, Limits{Sheets: 2}, "more than 1 sheets"},

@@ -13,11 +13,12 @@ type rowScan struct {
 	merge mergeFiller
 	yield func(Row) error
 
-	last int // number of the row read last
-	row  rowDraft
-	cell xmlCell
-	buf  []byte // characters of the cell's <v>
-	rich []byte // characters of the cell's <is>
+	last  int // number of the row read last
+	cells int // read so far
+	row   rowDraft
+	cell  xmlCell
+	buf   []byte // characters of the cell's <v>
+	rich  []byte // characters of the cell's <is>
 }
 
 // rows hands out the rows of a sheet. An error of yield comes back as it is.
@@ -134,6 +135,9 @@ func (s *rowScan) readCell() error {
 		c.col = col
 	}
 	s.cell.col = c.col
+	if s.cells++; s.cells > s.w.limits.Cells {
+		return overLimit(hintSplit, "the sheet has more than %s cells", decimal(s.w.limits.Cells)).at(c.col, s.last)
+	}
 	if err := s.readCellParts(&c); err != nil {
 		return atCell(err, c.col, s.last)
 	}
