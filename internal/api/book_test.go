@@ -47,7 +47,7 @@ func TestTypesSayWhatIsCompared(t *testing.T) {
 
 func TestSearchAsksWithinItsBounds(t *testing.T) {
 	f := &fake{found: app.FindAnswer{Query: "98 5?", Count: 1,
-		Hits: []app.FindHit{{Key: "985", Numbers: []app.FindNumber{{Maker: "Toriyama", Number: "98-5", Role: "own"}}, Engines: []string{}, ModelCodes: []string{}}},
+		Hits:  []app.FindHit{{Key: "985", Numbers: []app.FindNumber{{Maker: "Toriyama", Number: "98-5", Role: "own"}}, Engines: []string{}, ModelCodes: []string{}}},
 		Hints: []app.FindHint{{Text: "5?", Looks: "partly_readable_number", Say: "5? is a partly readable number: ask which part it is"}}}}
 	c := newContract(t, f)
 	c.ask(true, "GET", "/api/v1/search?q=98+5%3F", "")

@@ -105,7 +105,7 @@ func allVerdicts() app.FitResult {
 				candidateOf("TA-100", fit.Fits, fit.Stated, "your list says so, not tried here", trailOf(true, row("s1", 6)), trailOf(true, stepOf("s2", statement.KindFitment, maker, 3, 0.92))),
 				changed, check, ruled, candidateOf("TA-500", fit.NotKnown, "", "nothing speaks for it")},
 			Reference: []fit.ReferenceValue{{Attribute: "ribs", Value: "5", From: "seen on the vehicle"}},
-			LeftOut: 2, Cautions: alternator().Cautions,
+			LeftOut:   2, Cautions: alternator().Cautions,
 			Looks: []fit.Look{{Attribute: "ribs", Where: "count them", Effort: 1, TellsApart: []fit.Result{{Value: "5", Candidates: []int{0}}, {Value: "6", Candidates: nil}}}}},
 		Warnings: []string{"the frame number is not of the usual shape"},
 		Stock:    [][]shelf.Line{{{Bin: "A-03-2", Condition: shelf.UsedTested, OnHand: 3, Held: 1, Seen: "2026-11-02"}}, nil, nil, nil, nil},
