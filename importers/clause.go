@@ -2,6 +2,7 @@ package importers
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -171,53 +172,53 @@ func yearAsDate(v value) clauses {
 }
 
 // multiply gives every scope with every alternative. Where the two say
-// different things of one fact, there is no such vehicle.
+// different things of one fact, there is no such vehicle. The scopes given are
+// used up.
 func multiply(scopes []vehicle.Scope, alts []clause) []vehicle.Scope {
-	var out []vehicle.Scope
+	out := scopes[:0]
+	if len(alts) > 1 {
+		out = make([]vehicle.Scope, 0, len(scopes)*len(alts))
+	}
 	for _, s := range scopes {
-		for _, a := range alts {
-			if joined, ok := with(s, a); ok {
-				out = append(out, joined)
+		for i, a := range alts {
+			next := s
+			if i < len(alts)-1 {
+				next.Text = maps.Clone(s.Text)
+			}
+			if narrow(&next, a) {
+				out = append(out, next)
 			}
 		}
 	}
 	return out
 }
 
-// with adds a clause to a copy of a scope.
-func with(s vehicle.Scope, c clause) (vehicle.Scope, bool) {
-	out := s
-	out.Text = make(map[vehicle.Fact]string, len(s.Text)+len(c.facts))
-	for f, v := range s.Text {
-		out.Text[f] = v
-	}
+// narrow adds a clause to a scope; false where the scope contradicts it.
+func narrow(s *vehicle.Scope, c clause) bool {
 	for _, fv := range c.facts {
-		have, there := out.Text[fv.fact]
-		out.Want(fv.fact, fv.value)
-		if there && out.Text[fv.fact] != have {
-			return out, false
+		have, there := s.Text[fv.fact]
+		s.Want(fv.fact, fv.value)
+		if there && s.Text[fv.fact] != have {
+			return false
 		}
 	}
 	if c.built != nil {
-		joined, ok := out.Built.Intersect(*c.built)
+		joined, ok := s.Built.Intersect(*c.built)
 		if !ok {
-			return out, false
+			return false
 		}
-		out.Built = joined
+		s.Built = joined
 	}
-	if c.serial != nil {
-		return withSerial(out, *c.serial)
-	}
-	return out, true
+	return c.serial == nil || narrowSerial(s, *c.serial)
 }
 
-func withSerial(s vehicle.Scope, r vehicle.SerialRange) (vehicle.Scope, bool) {
+func narrowSerial(s *vehicle.Scope, r vehicle.SerialRange) bool {
 	s.Serial.From = max(s.Serial.From, r.From)
 	if s.Serial.To == vehicle.NoSerial || r.To != vehicle.NoSerial && r.To < s.Serial.To {
 		s.Serial.To = r.To
 	}
 	s.Serial.Width = max(s.Serial.Width, r.Width)
-	return s, s.Serial.To == vehicle.NoSerial || s.Serial.From <= s.Serial.To
+	return s.Serial.To == vehicle.NoSerial || s.Serial.From <= s.Serial.To
 }
 
 // position is where on the vehicle the part goes, in plain words: side and

@@ -42,7 +42,7 @@ func leadOf(cells []cellNumbers) number {
 	for _, c := range cells {
 		for _, h := range c.heads() {
 			if len(h.set) == 0 {
-				return h.number
+				return *h.number
 			}
 		}
 	}
@@ -145,15 +145,15 @@ func (r *rowReader) crossCell(lead number, f Field, c cellNumbers) {
 		}
 		switch f {
 		case SupersededBy:
-			r.link(lead, h.number, statement.Link{Relation: statement.ReplacedBy, Set: h.set})
+			r.link(lead, *h.number, statement.Link{Relation: statement.ReplacedBy, Set: h.set})
 		case Replaces:
 			if len(h.set) > 0 {
 				r.problem(h.number.col, "set_replaced", h.number.text, "one old number a cell; that this part replaces several together cannot be said of one of them, so no link was made")
 				continue
 			}
-			r.link(h.newest, lead, statement.Link{Relation: statement.ReplacedBy})
+			r.link(*h.newest, lead, statement.Link{Relation: statement.ReplacedBy})
 		case Cross, OtherNo:
-			r.link(lead, h.number, statement.Link{Relation: statement.StandsIn, Set: h.set})
+			r.link(lead, *h.number, statement.Link{Relation: statement.StandsIn, Set: h.set})
 		}
 	}
 }

@@ -188,7 +188,7 @@ func (r *rowReader) oneLink(x, y head, rel relationOf) {
 		l.Relation = statement.StandsIn
 	}
 	before := len(r.out.Statements)
-	r.link(x.number, y.number, l)
+	r.link(*x.number, *y.number, l)
 	r.out.Statements[before].Note = rel.note
 	r.out.Statements[before].Place.Cell = cellName(rel.col, r.out.Place.Row)
 }

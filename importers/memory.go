@@ -1,6 +1,8 @@
 package importers
 
 import (
+	"strings"
+
 	"crossbin/internal/app"
 	"crossbin/internal/part"
 )
@@ -30,6 +32,7 @@ type memory struct {
 	clauses map[Field]cache[clauses]
 	blank   cache[mark]
 	values  map[valueKey]valueRead
+	makers  cache[string]
 }
 
 // valueKey is a text and what it is to be read as.
@@ -49,7 +52,7 @@ type mark struct{ blank, above, failed bool }
 
 func newMemory() *memory {
 	return &memory{types: cache[typeAnswer]{}, clauses: map[Field]cache[clauses]{}, blank: cache[mark]{},
-		values: map[valueKey]valueRead{}}
+		values: map[valueKey]valueRead{}, makers: cache[string]{}}
 }
 
 // typeOf is the part type that a text names.
@@ -59,4 +62,22 @@ func (m *memory) typeOf(types app.PartTypes, text string) (part.Type, bool) {
 		return typeAnswer{t, ok}
 	})
 	return a.typ, a.ok
+}
+
+// maker folds a maker's name.
+func (m *memory) maker(name string) string {
+	if name == "" {
+		return ""
+	}
+	return m.makers.get(name, func() string { return part.FoldMaker(name) })
+}
+
+// key is part.Key, quicker for the commonest form of a number.
+func (m *memory) key(number string) (key string, odd []rune, err error) {
+	if isPlainNumber(number) {
+		if key := strings.ReplaceAll(number, "-", ""); key != "" {
+			return key, nil, nil
+		}
+	}
+	return part.Key(number)
 }

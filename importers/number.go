@@ -150,7 +150,7 @@ func (r *rowReader) readNumber(n *number, text string) bool {
 		r.problem(n.col, "not_a_number", text, "a part number; this holds no digit and was left out")
 		return false
 	}
-	key, odd, err := part.Key(text)
+	key, odd, err := r.types.key(text)
 	const longest = 40 // characters of a key; no part number has as many
 	if err != nil || len(key) > longest {
 		r.problem(n.col, "not_a_number", text, "a part number of at most 40 letters and digits; it was left out")
@@ -166,7 +166,7 @@ func (r *rowReader) readNumber(n *number, text string) bool {
 	if n.remark != "" {
 		r.problem(n.col, "remark_beside_number", n.remark, "the number alone, and what it depends on in the column Only if; it was kept as a condition of what the row says of this number")
 	}
-	n.text, n.ref = text, part.Ref{Key: key, Maker: part.FoldMaker(n.maker)}
+	n.text, n.ref = text, part.Ref{Key: key, Maker: r.types.maker(n.maker)}
 	return true
 }
 

@@ -21,21 +21,30 @@ func (r *rowReader) sameLinks(cells []cellNumbers) {
 	for i, a := range cells {
 		r.arrows(a)
 		for _, b := range cells[i+1:] {
-			if a.list[0].field == b.list[0].field {
-				continue
-			}
-			for _, l := range pairs(a, b) {
-				if made++; made > mostLinks {
-					r.problem(b.list[0].col, "too_many_links", b.list[0].text, "fewer numbers in one row: only the first 256 links were kept")
-					return
-				}
-				r.link(l.a, l.b, l.relation(stands))
+			if a.list[0].field != b.list[0].field && !r.pairLinks(a, b, stands, &made) {
+				return
 			}
 		}
 	}
-	if len(cells) > 0 {
-		r.arrows(cells[len(cells)-1])
+}
+
+// pairLinks links the numbers of two cells; false where the row has too many.
+func (r *rowReader) pairLinks(a, b cellNumbers, stands bool, made *int) bool {
+	left, right := a.heads(), b.heads()
+	for _, x := range left {
+		for _, y := range right {
+			p, ok := pairOf(x, y)
+			if !ok {
+				continue
+			}
+			if *made++; *made > mostLinks {
+				r.problem(y.number.col, "too_many_links", y.number.text, "fewer numbers in one row: only the first 256 links were kept")
+				return false
+			}
+			r.link(*p.a, *p.b, p.relation(stands))
+		}
 	}
+	return true
 }
 
 // severalUnits tells a row with unit numbers in more than one column.
@@ -51,7 +60,7 @@ func severalUnits(cells []cellNumbers) bool {
 
 // pair is two numbers of a row to be linked.
 type pair struct {
-	a, b   number
+	a, b   *number
 	oneWay bool // the row does not say that the two are one part
 	set    []part.Ref
 }
@@ -65,34 +74,27 @@ func (p pair) relation(stands bool) statement.Link {
 	return l
 }
 
-// pairs gives the pairs of numbers from two cells. Which number of a cell "A →
-// B" the row's part bears is not said, so the link is one way, from A or to B,
-// which holds for both readings. "A + B" is paired as a set that goes where the
-// other number goes.
-func pairs(a, b cellNumbers) []pair {
-	var out []pair
-	for _, x := range a.heads() {
-		for _, y := range b.heads() {
-			if x.number.ref == y.newest.ref || len(x.set) > 0 && len(y.set) > 0 {
-				continue
-			}
-			p := pair{a: x.number, b: y.newest, oneWay: x.arrow() || y.arrow()}
-			switch {
-			case len(x.set) > 0:
-				p = pair{a: y.number, b: x.newest, oneWay: true, set: x.set}
-			case len(y.set) > 0:
-				p.oneWay, p.set = true, y.set
-			}
-			out = append(out, p)
-		}
+// pairOf pairs a number of one cell with one of another. Which number of a cell
+// "A → B" the row's part bears is not said, so the link is one way, from A or to
+// B, which holds for both readings. "A + B" is paired as a set that goes where
+// the other number goes.
+func pairOf(x, y head) (pair, bool) {
+	if x.number.ref == y.newest.ref || len(x.set) > 0 && len(y.set) > 0 {
+		return pair{}, false
 	}
-	return out
+	switch {
+	case len(x.set) > 0:
+		return pair{a: y.number, b: x.newest, oneWay: true, set: x.set}, true
+	case len(y.set) > 0:
+		return pair{a: x.number, b: y.newest, oneWay: true, set: y.set}, true
+	}
+	return pair{a: x.number, b: y.newest, oneWay: x.arrow() || y.arrow()}, true
 }
 
 // head is a number of a cell that other cells are linked to.
 type head struct {
-	number number
-	newest number     // what arrows lead to; the number itself without one
+	number *number
+	newest *number    // what arrows lead to; the number itself without one
 	set    []part.Ref // what it goes together with
 }
 
@@ -100,9 +102,9 @@ type head struct {
 func (h head) arrow() bool { return h.newest.ref != h.number.ref }
 
 func (c cellNumbers) heads() []head {
-	var out []head
-	for _, n := range c.list {
-		last := len(out) - 1
+	out := make([]head, 0, len(c.list))
+	for i := range c.list {
+		n, last := &c.list[i], len(out)-1
 		switch {
 		case last >= 0 && n.joint == jointArrow:
 			out[last].newest = n

@@ -52,7 +52,7 @@ func (r *rowReader) isSection() bool {
 		}
 		only = i
 	}
-	if only < 0 || len(r.table.Columns) == 1 || r.row.Cells[only].Type != sheet.Text {
+	if only < 0 || len(r.table.Columns) == 1 || r.row.Cells[only].Type != sheet.Text || slices.Contains(r.table.columnFields(only), TypeName) {
 		return false
 	}
 	text := r.row.Cells[only].Text

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"crossbin/internal/part"
 )
 
@@ -246,4 +248,16 @@ func TestFieldsAreSortedAndDistinct(t *testing.T) {
 			t.Errorf("%s before %s", all[i-1], all[i])
 		}
 	}
+}
+
+// The quick way to a key gives what part.Key gives.
+func TestQuickKey(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`[-A-Z0-9/. ]{0,14}`).Draw(t, "number")
+		got, _, err := newMemory().key(text)
+		want, _, wantErr := part.Key(text)
+		if got != want || (err == nil) != (wantErr == nil) {
+			t.Fatalf("%q: got %q %v, want %q %v", text, got, err, want, wantErr)
+		}
+	})
 }

@@ -51,8 +51,10 @@ type foundValue struct {
 // foundValues reads the value cells: first what each column is for, then what
 // else a cell says, as the volts in a cell of amps.
 func (r *rowReader) foundValues() []foundValue {
-	var own, besides []foundValue
-	for _, c := range r.plan() {
+	plan := r.plan()
+	own := make([]foundValue, 0, len(plan))
+	var besides []foundValue
+	for _, c := range plan {
 		v, ok := r.value(c.at)
 		if !ok {
 			continue
