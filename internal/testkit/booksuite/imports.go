@@ -118,6 +118,16 @@ func testSameRowSaysLess(d *desk) {
 	d.equal("statements", len(d.everything("QRA1001")), 1)
 }
 
+func testSameButOtherText(d *desk) {
+	first := d.bring("yard", rowOne, rowTwo)
+	other := rowOne
+	other.text += "\tseen twice"
+	second := d.bring("yard", other, rowTwo)
+	d.equal("counts", second.counts, app.Counts{Kept: 2, Moved: 2})
+	d.equal("the row as it is read now", d.everything("QRA1001")[0].Place.Text, other.text)
+	d.equal("keys that changed", d.changed(first.revision), "")
+}
+
 func testAbandon(d *desk) {
 	first := d.bring("yard", rowOne, rowTwo)
 	for _, finish := range []bool{false, true} {

@@ -28,6 +28,7 @@ func Run(t *testing.T, open func(t *testing.T) app.Book) {
 		{"sorted rows change nothing but places", testSorted},
 		{"a changed row is one added and one dropped", testChangedRow},
 		{"a row that says less is noticed", testSameRowSaysLess},
+		{"a row that reads otherwise is shown as it reads now", testSameButOtherText},
 		{"an abandoned import leaves nothing", testAbandon},
 		{"one import at a time", testOneImport},
 		{"a commit can be repeated", testCommitTwice},
