@@ -26,6 +26,7 @@ type fitCommand struct {
 	Market       string   `help:"Market that the vehicle was made for."`
 	With         []string `help:"Options fitted: ac, cold." placeholder:"OPTION"`
 	Without      []string `help:"Options known to be absent." placeholder:"OPTION"`
+	Measure      []string `help:"Seen or measured on the vehicle: ribs=5, amps=75A; ribs=? where it cannot be seen." placeholder:"NAME=VALUE"`
 	Type         string   `help:"Part type: alternator, radiator, starter, water pump ..."`
 	Part         string   `help:"Ask about this one part." placeholder:"NUMBER"`
 	PartMaker    string   `help:"Maker of --part, where several bear the number." placeholder:"MAKER"`
@@ -50,7 +51,18 @@ func (c *fitCommand) Run(ctx context.Context, p *program) (err error) {
 }
 
 func (c *fitCommand) ask(ctx context.Context, p *program, s *app.Service) error {
-	result, err := s.Fit(ctx, c.request())
+	req := c.request()
+	for _, text := range c.Measure {
+		o, err := app.ReadObserved(text)
+		if err != nil {
+			return err
+		}
+		req.Observed = append(req.Observed, o)
+	}
+	if req.Part != "" && !req.NamesVehicle() {
+		return p.around(ctx, s, req)
+	}
+	result, err := s.Fit(ctx, req)
 	if err != nil {
 		return err
 	}

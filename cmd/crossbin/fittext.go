@@ -119,9 +119,11 @@ func confidenceWords(thousandths int) string {
 	return fmt.Sprintf("by the start weights right about %d times in 100 (%d.%03d)", thousandths/10, thousandths/1000, thousandths%1000)
 }
 
-func numberWords(c fit.Candidate) string {
-	words := make([]string, len(c.Numbers))
-	for i, n := range c.Numbers {
+func numberWords(c fit.Candidate) string { return numbersOf(c.Numbers) }
+
+func numbersOf(numbers []fit.Number) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
 		words[i] = n.Number
 		if n.Maker != "" {
 			words[i] += " (" + n.Maker + ")"

@@ -26,12 +26,19 @@ func (s *Service) Fit(ctx context.Context, req FitRequest) (FitResult, error) {
 		if q.Part, err = req.part(); err != nil {
 			return err
 		}
+		if q.Observed, q.CannotSee, err = observed(q.Type, req.Observed); err != nil {
+			return err
+		}
 		g := gathering{service: s, reader: r, question: &q}
 		k, err := g.knowledge(ctx)
 		if err != nil {
 			return err
 		}
-		out = FitResult{Answer: fit.Ask(q, k), Request: req, Warnings: append(warnings, g.warnings...)}
+		answer, err := g.withShelf(ctx, fit.Ask(q, k), k)
+		if err != nil {
+			return err
+		}
+		out = FitResult{Answer: answer, Request: req, Warnings: append(warnings, g.warnings...)}
 		return g.stock(ctx, &out)
 	})
 	return out, err

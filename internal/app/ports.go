@@ -45,6 +45,9 @@ type Reader interface {
 	Values(ctx context.Context, keys []string) ([]statement.Statement, error)
 	// Stock gives the shelf lines of parts with any of the keys.
 	Stock(ctx context.Context, keys []string) ([]shelf.Line, error)
+	// OnShelf gives the part references of which units are on hand anywhere, in
+	// order.
+	OnShelf(ctx context.Context) ([]part.Ref, error)
 	// Lists gives every list, by name.
 	Lists(ctx context.Context) ([]List, error)
 	// Batches gives every committed or undone import, newest first.

@@ -16,4 +16,6 @@ type Service struct {
 	Standings statement.Standings
 	Clock     func() time.Time
 	Log       *slog.Logger
+
+	shelf shelfCache
 }

@@ -39,6 +39,9 @@ type Question struct {
 	Shop  string   // the shop that asks
 	// Observed is what was seen or measured on the vehicle, by attribute.
 	Observed map[string]Observation
+	// CannotSee names attributes that somebody looked for in vain: they are not
+	// asked again.
+	CannotSee map[string]bool
 }
 
 // Knowledge is all that the book holds around a question, read from one

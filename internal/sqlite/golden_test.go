@@ -41,6 +41,7 @@ func hotQueries() []struct{ name, text string } {
 		{"fitments by model", wayText(&fitmentTable, fitmentByModel, 4, false)},
 		{"fitments by key", wayText(&fitmentTable, fitmentByKey, 4, false)},
 		{"stock by key", inList(movementsOfKeys, 4)},
+		{"parts on hand", partsOnHand},
 		{"ledger of one bin", ledgerOfBin},
 		{"ledger of all bins", ledgerOfAll},
 		{"movements of an import", postedByBatch},

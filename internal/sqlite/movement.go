@@ -62,6 +62,8 @@ const (
 		WHERE shop = ? AND key = ? AND maker = ? AND bin = ? AND condition = ? GROUP BY key, maker, bin, condition`
 	ledgerOfAll = `SELECT key, maker, bin, condition, sum(on_hand), sum(held), max(seq), batch FROM movement
 		WHERE shop = ? GROUP BY key, maker, bin, condition`
+	partsOnHand = `SELECT key, maker FROM movement INDEXED BY movement_bin
+		WHERE shop = ? GROUP BY key, maker HAVING sum(on_hand) > 0 ORDER BY key, maker`
 	movementsOfKeys = `SELECT key, maker, bin, condition, printed, on_hand, held, day FROM movement INDEXED BY movement_bin
 		WHERE shop = ? AND key IN (%s) ORDER BY seq`
 )
@@ -121,4 +123,14 @@ func (r *reader) Stock(ctx context.Context, keys []string) ([]shelf.Line, error)
 // once is the idempotency key of a movement that an import posts.
 func onceKey(w *importWriter, kind shelf.Kind, bin binKey, job string) string {
 	return statement.Hash("import", w.batch.List, fmt.Sprint(w.version), string(kind), bin.key, bin.maker, bin.bin, bin.condition, job)
+}
+
+// OnShelf gives the part references of which units are on hand anywhere.
+func (r *reader) OnShelf(ctx context.Context) ([]part.Ref, error) {
+	var out []part.Ref
+	err := each(ctx, r.tx, partsOnHand, []any{r.shop}, 2, func(rec *record) error {
+		out = append(out, part.Ref{Key: rec.text(0), Maker: rec.text(1)})
+		return nil
+	})
+	return out, explain("reading the shelf", err)
 }
