@@ -126,3 +126,27 @@ func TestBackgroundWorkThatEnds(t *testing.T) {
 	}
 	closed(t, x)
 }
+
+// A search that the engine cannot answer gives the index up, and says so.
+func TestSearchThatFails(t *testing.T) {
+	x, _ := opened(t, t.TempDir(), 3)
+	if err := x.Apply(t.Context(), numbers(0, 10), 1); err != nil {
+		t.Fatal(err)
+	}
+	if err := x.engine.Close(); err != nil {
+		t.Fatal(err)
+	}
+	q, _ := query.Parse("thing")
+	if _, _, err := x.Search(t.Context(), q, 1); !errors.Is(err, app.ErrIndexDamaged) {
+		t.Errorf("got %v, want %v", err, app.ErrIndexDamaged)
+	}
+	if x.Revision() != 0 {
+		t.Errorf("revision: got %d, want 0", x.Revision())
+	}
+	if err := x.Rebuild(t.Context(), all(numbers(0, 3)), 2); err != nil {
+		t.Fatal(err)
+	}
+	if got := count(t, x, "thing"); got != 3 || x.Revision() != 2 {
+		t.Errorf("rebuilt: got %d documents at %d, want 3 at 2", got, x.Revision())
+	}
+}

@@ -11,7 +11,8 @@ import (
 )
 
 // Tiers of the ranking. A document gets for each term the best tier in which the
-// term is found, and the sum over the terms. Words count with the engine's own
+// term is found, more where its words hold the term besides, and the sum over the
+// terms. Words count with the engine's own
 // score, which is above that of a document of more words and never above 15 (the
 // inverse frequency in a million documents); the steps are so wide that sixteen
 // terms (query.MaxTerms) of one tier never reach one of the next. The engine's
@@ -32,7 +33,7 @@ type choice struct {
 }
 
 // best is a query that a document satisfies in any of several ways; its score is
-// the tier of the best.
+// the tier of the best, and what its words add.
 type best []choice
 
 // Searcher opens the ways that can lead anywhere.
@@ -125,19 +126,23 @@ func (s *bestSearcher) take(ctx *search.SearchContext) *search.DocumentMatch {
 	if doc == nil {
 		return nil
 	}
-	score := 0.0
+	tier, words := 0.0, 0.0
 	for i := range s.ways {
 		w := &s.ways[i]
 		if w.at == nil || !w.at.IndexInternalID.Equals(doc.IndexInternalID) {
 			continue
 		}
-		score = max(score, w.score())
+		if w.tier == tierWord {
+			words = w.at.Score
+		} else {
+			tier = max(tier, w.tier)
+		}
 		if w.at != doc {
 			ctx.DocumentMatchPool.Put(w.at)
 		}
 		w.at, w.spent = nil, true
 	}
-	doc.Score = score
+	doc.Score = tier + words
 	return doc
 }
 
@@ -150,14 +155,6 @@ func (s *bestSearcher) least() *search.DocumentMatch {
 		}
 	}
 	return least
-}
-
-// score is the way's tier, for words the engine's score.
-func (w way) score() float64 {
-	if w.tier == tierWord {
-		return w.at.Score
-	}
-	return w.tier
 }
 
 // Close closes all ways.

@@ -51,29 +51,32 @@ const (
 	exact    = 1e9
 )
 
-// score sums over the terms the best way in which each is found.
+// score sums over the terms the best way in which each is found, and what its
+// words add.
 func (e entry) score(q query.Query, begun bool) (sum float64, ok bool) {
 	spans := q.Spans()
 	for i, t := range q.Terms {
-		s := e.term(t, begun)
+		s, words := e.term(t, begun)
 		for _, span := range spans {
 			if span.From <= i && i < span.To {
 				s = max(s, e.number(span.Key, begun))
 			}
 		}
-		if s == notFound {
+		if s == notFound && words == 0 {
 			return 0, false
 		}
-		sum += s
+		sum += max(s, 0) + words
 	}
 	return sum, true
 }
 
-func (e entry) term(t query.Term, begun bool) float64 {
+// term gives the best way other than by words in which a term is found, and the
+// score of its words, 0 where they do not hold it.
+func (e entry) term(t query.Term, begun bool) (s, words float64) {
 	if t.Filter() {
-		return when(e.filter(t), 0)
+		return when(e.filter(t), 0), 0
 	}
-	s := float64(notFound)
+	s = notFound
 	if key := t.Key(); key != "" {
 		s = e.number(key, begun)
 	}
@@ -81,9 +84,9 @@ func (e entry) term(t query.Term, begun bool) float64 {
 		s = max(s, typ)
 	}
 	if t.Kind != query.Pattern && found(e.words, query.Words(t.Text), begun) {
-		s = max(s, word+1/float64(1+len(e.words)))
+		words = word + 1/float64(1+len(e.words))
 	}
-	return s
+	return s, words
 }
 
 func (e entry) number(key string, begun bool) float64 {

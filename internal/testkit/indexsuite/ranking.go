@@ -42,6 +42,17 @@ func ranking(t *testing.T, open Open) {
 			app.Document{Key: "B1", Numbers: []string{"B1"}, Names: []string{"radiator"}})
 		want(t, x, "radiator", "B1", "A1")
 	})
+	t.Run("of one part type those whose words say it first", func(t *testing.T) {
+		x := newIndex(t, open)
+		apply(t, x, 1,
+			app.Document{Key: "A1", Numbers: []string{"A1"}, Types: []string{"alternator"}},
+			app.Document{Key: "B1", Numbers: []string{"B1"}, Names: []string{"dynamo"}},
+			app.Document{Key: "C1", Numbers: []string{"C1"}, Types: []string{"alternator"}, Names: []string{"dynamo, new and in its box"}})
+		q := parse(t, "dynamo").Resolve(func(string) (string, bool) { return "alternator", true })
+		if got, wanted := searchQuery(t, x, q), []string{"C1", "A1", "B1"}; !slices.Equal(got, wanted) {
+			t.Errorf("got %q, want %q", got, wanted)
+		}
+	})
 	t.Run("a filter does not rank", func(t *testing.T) {
 		x := newIndex(t, open)
 		apply(t, x, 1,
