@@ -66,14 +66,17 @@ func (x *Index) Close() error {
 }
 
 // shut closes an engine. One that is lost may have a batch in it that waits for
-// ever, and closing would wait for the batch: it is left to the end of the
-// process.
+// ever, and closing would wait for the batch or end in a panic of the engine's:
+// it is left to the end of the process.
 func shut(engine bleve.Index, lost bool) error {
-	if lost {
-		go func() { _ = engine.Close() }()
-		return nil
+	if !lost {
+		return engine.Close()
 	}
-	return engine.Close()
+	go func() {
+		defer func() { _ = recover() }()
+		_ = engine.Close()
+	}()
+	return nil
 }
 
 // writeCount writes the header with the number of documents.
