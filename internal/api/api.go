@@ -19,6 +19,7 @@ import (
 // Questions is what the API asks of the application.
 type Questions interface {
 	Fit(ctx context.Context, r app.FitRequest) (app.FitResult, error)
+	Around(ctx context.Context, r app.FitRequest) (app.AroundResult, error)
 	Find(ctx context.Context, words string, limit int) (app.FindAnswer, error)
 	Lists(ctx context.Context) ([]app.List, error)
 	Imports(ctx context.Context) ([]app.Batch, error)
@@ -38,6 +39,7 @@ func (a *API) Register(r *mux.Router) {
 	get := func(path string, h answerer) { r.Handle(path, answer(h)).Methods(http.MethodGet, http.MethodHead) }
 	get("/api/v1/fit", a.getFit)
 	r.Handle("/api/v1/fit", answer(a.postFit)).Methods(http.MethodPost)
+	get("/api/v1/parts", a.getPart)
 	get("/api/v1/search", a.getSearch)
 	get("/api/v1/lists", a.getLists)
 	get("/api/v1/imports", a.getImports)

@@ -15,6 +15,7 @@ import (
 // fake answers what it was given and keeps what it was asked.
 type fake struct {
 	result  app.FitResult
+	around  app.AroundResult
 	found   app.FindAnswer
 	lists   []app.List
 	imports []app.Batch
@@ -27,6 +28,11 @@ type fake struct {
 func (f *fake) Fit(_ context.Context, r app.FitRequest) (app.FitResult, error) {
 	f.asked = r
 	return f.result, f.err
+}
+
+func (f *fake) Around(_ context.Context, r app.FitRequest) (app.AroundResult, error) {
+	f.asked = r
+	return f.around, f.err
 }
 
 func (f *fake) Find(_ context.Context, words string, limit int) (app.FindAnswer, error) {

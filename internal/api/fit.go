@@ -80,7 +80,7 @@ func (a *API) fit(r *http.Request, q app.FitRequest) (any, error) {
 // fitFromQuery reads GET /api/v1/fit.
 func fitFromQuery(r *http.Request) (app.FitRequest, error) {
 	fields := append(vehicleFields(), questionFields()...)
-	p, err := readParams(r, names(fields, "with", "without", "explain"))
+	p, err := readParams(r, names(fields, "with", "without", "measure", "explain"))
 	var q app.FitRequest
 	for _, f := range fields {
 		if err == nil {
@@ -92,6 +92,9 @@ func fitFromQuery(r *http.Request) (app.FitRequest, error) {
 	}
 	if err == nil {
 		q.Without, err = p.many("without")
+	}
+	if err == nil {
+		q.Observed, err = readMeasures(p.values["measure"])
 	}
 	if err == nil {
 		q.Explain, err = p.yes("explain")
@@ -136,7 +139,11 @@ func readVehicle(body map[string]json.RawMessage, q *app.FitRequest) error {
 	if !ok {
 		return nil
 	}
-	if _, err := readObject("vehicle", raw, names(vehicleFields(), "with", "without")); err != nil {
+	known, err := readObject("vehicle", raw, names(vehicleFields(), "with", "without", "observed"))
+	if err != nil {
+		return err
+	}
+	if err := checkObserved(known); err != nil {
 		return err
 	}
 	return readValue(body, "vehicle", q)

@@ -156,11 +156,11 @@ func TestLogOddsStayNumbers(t *testing.T) {
 func TestBothWaysOfAskingAskTheSame(t *testing.T) {
 	want := app.FitRequest{Frame: "ZQX30-0123456", VIN: "v", Maker: "Toriyama", Model: "Kite", ModelCode: "E-ZQX30", Engine: "XQ20D",
 		EngineHow: "stamped", Built: "1997-05", BuiltHow: "paper", Transmission: "AT", Drive: "4WD", Side: "RHD", Turbo: "yes",
-		Market: "JP", With: []string{"ac", "cold"}, Without: []string{"abs"}, Type: "alternator", Part: "TA-200/B", PartMaker: "Toriyama & Sons", Explain: true}
+		Market: "JP", With: []string{"ac", "cold"}, Without: []string{"abs"}, Observed: []app.Observed{{Attribute: "ribs", Value: "5"}, {Attribute: "terminals", Value: "lamp, sense"}}, Type: "alternator", Part: "TA-200/B", PartMaker: "Toriyama & Sons", Explain: true}
 	f := &fake{result: allVerdicts()}
 	c := newContract(t, f)
 	query := "/api/v1/fit?frame=ZQX30-0123456&vin=v&maker=Toriyama&model=Kite&model_code=E-ZQX30&engine=XQ20D&engine_how=stamped&built=1997-05" +
-		"&built_how=paper&transmission=AT&drive=4WD&side=RHD&turbo=yes&market=JP&with=ac,cold&without=abs&type=alternator" +
+		"&built_how=paper&transmission=AT&drive=4WD&side=RHD&turbo=yes&market=JP&with=ac,cold&without=abs&measure=ribs%3D5&measure=terminals=lamp,+sense&type=alternator" +
 		"&part=TA-200%2FB&part_maker=Toriyama+%26+Sons&explain=1"
 	c.ask(true, "GET", query, "")
 	if diff := cmp.Diff(want, f.asked); diff != "" {
@@ -172,7 +172,8 @@ func TestBothWaysOfAskingAskTheSame(t *testing.T) {
 	}
 	c.ask(true, "POST", "/api/v1/fit", `{"vehicle": {"frame": "ZQX30-0123456", "vin": "v", "maker": "Toriyama", "model": "Kite", "model_code": "E-ZQX30",
 		"engine": "XQ20D", "engine_how": "stamped", "built": "1997-05", "built_how": "paper", "transmission": "AT", "drive": "4WD", "side": "RHD",
-		"turbo": "yes", "market": "JP", "with": ["ac", "cold"], "without": ["abs"]},
+		"turbo": "yes", "market": "JP", "with": ["ac", "cold"], "without": ["abs"],
+		"observed": [{"attribute": "ribs", "value": "5"}, {"attribute": "terminals", "value": "lamp, sense"}]},
 		"type": "alternator", "part": {"maker": "Toriyama & Sons", "number": "TA-200/B"}, "explain": true}`)
 	if diff := cmp.Diff(want, f.asked); diff != "" {
 		t.Error("POST", diff)
@@ -183,7 +184,7 @@ func TestErrorsOfTheApplicationBecomeProblems(t *testing.T) {
 	for _, k := range httpserver.Kinds() {
 		f := &fake{err: &app.Error{Code: k.Code, Message: "it is so", Hint: "do this"}}
 		c := newContract(t, f)
-		for _, target := range []string{ask, "/api/v1/search?q=x", "/api/v1/lists", "/api/v1/imports", "/healthz"} {
+		for _, target := range []string{ask, "/api/v1/parts?part=x", "/api/v1/search?q=x", "/api/v1/lists", "/api/v1/imports", "/healthz"} {
 			if k.Status == http.StatusBadRequest {
 				continue // the contract takes 400 as "not allowed by the document"
 			}

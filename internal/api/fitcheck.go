@@ -27,7 +27,7 @@ func checkRequest(q *app.FitRequest) error {
 			return err
 		}
 	}
-	if err := cmp.Or(checkOptions("with", q.With), checkOptions("without", q.Without),
+	if err := cmp.Or(checkOptions("with", q.With), checkOptions("without", q.Without), checkObservations(q.Observed),
 		checkHow("engine_how", q.EngineHow), checkHow("built_how", q.BuiltHow)); err != nil {
 		return err
 	}
@@ -58,7 +58,7 @@ func checkHow(name, how string) error {
 func checkAsked(q *app.FitRequest, asked bool) error {
 	switch {
 	case !asked:
-		return &app.Error{Code: app.CodeInvalid, Message: "which vehicle?", Hint: "send at least one of " + strings.Join(names(vehicleFields()), ", ")}
+		return &app.Error{Code: app.CodeInvalid, Message: "which vehicle?", Hint: "send frame, model_code, engine or model; without a vehicle ask /api/v1/parts"}
 	case q.Type == "" && q.Part == "":
 		return &app.Error{Code: app.CodeInvalid, Message: "which kind of part?", Hint: "send type, one of those under /api/v1/types, or part with a number"}
 	}
