@@ -64,7 +64,7 @@ func alternator() part.Type {
 		SplitBy: []string{"engine", "option:ac", "transmission", "built"}, GoesWith: []string{"belt", "washer of the main cable"},
 		Cautions: []part.Caution{{Text: "Disconnect the battery before the main cable comes off: it is always live"},
 			{Text: "Photograph the belt run before the belt comes off"}},
-		Attributes: []part.Attribute{{Name: "ribs", Title: "pulley ribs"}, {Name: "vacuum_pump", Title: "vacuum pump"}}}
+		Attributes: []part.Attribute{{Name: "ribs", Title: "pulley ribs"}, {Name: "vacuum_pump", Title: "vacuum pump"}, {Name: "amps", Title: "rated output", Unit: "A"}}}
 }
 
 var (

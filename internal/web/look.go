@@ -7,6 +7,7 @@ import (
 
 	"crossbin/internal/app"
 	"crossbin/internal/fit"
+	"crossbin/internal/part"
 	"crossbin/internal/vehicle"
 )
 
@@ -38,15 +39,15 @@ func lookViews(r app.FitResult, q question) []lookView {
 		}
 		v := lookView{Title: upperFirst(lookTitle(l, r.Answer)), Where: l.Where, Effort: effortTitle(l.Effort), CannotSee: q.notSeen(l.Attribute).address()}
 		for _, res := range l.TellsApart {
-			v.Results = append(v.Results, newResult(l, res, q))
+			v.Results = append(v.Results, newResult(r.Type, l, res, q))
 		}
 		out = append(out, v)
 	}
 	return out
 }
 
-func newResult(l fit.Look, res fit.Result, q question) resultView {
-	v := resultView{Value: valueTitle(res.Value), Leaves: leaves(res.Candidates)}
+func newResult(t part.Type, l fit.Look, res fit.Result, q question) resultView {
+	v := resultView{Value: measureTitle(t, l.Attribute, res.Value), Leaves: leaves(res.Candidates)}
 	if next, ok := q.answered(vehicle.Fact(l.Attribute), res.Value); ok {
 		v.Address = next.address()
 	}

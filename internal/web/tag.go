@@ -40,6 +40,9 @@ type changeView struct {
 func newTag(place int, c fit.Candidate, a fit.Answer) tag {
 	t := tag{Place: place, Shape: string(c.Verdict), Name: c.Name, Count: countWords(c), Against: c.Against, Notes: c.Notes,
 		Shelf: newShelf(nil), Why: newWhy(c)}
+	if strings.EqualFold(t.Name, a.Type.Name) { // the heading of the page says it already
+		t.Name = ""
+	}
 	verdict, reason := verdictLine(c)
 	t.Verdict, t.Reason = upperFirst(verdict), reason
 	for i, n := range c.Numbers {
@@ -137,5 +140,6 @@ func backLines(c fit.Candidate, a fit.Answer) []string {
 	if attribute, ok := a.Type.Attribute(r.Attribute); ok && attribute.Title != "" {
 		title = attribute.Title
 	}
-	return []string{upperFirst(strings.ReplaceAll(title, "_", " ")), "wanted: " + r.Wanted, "this one: " + r.Found}
+	return []string{upperFirst(strings.ReplaceAll(title, "_", " ")), "wanted: " + measureTitle(a.Type, r.Attribute, r.Wanted),
+		"this one: " + measureTitle(a.Type, r.Attribute, r.Found)}
 }

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"crossbin/internal/fit"
+	"crossbin/internal/part"
 	"crossbin/internal/statement"
 	"crossbin/internal/vehicle"
 )
@@ -81,7 +82,20 @@ func valueTitle(v string) string {
 	if words := valueWords[strings.ToUpper(v)]; words != "" {
 		return words
 	}
-	return v
+	return strings.ReplaceAll(v, "_", " ")
+}
+
+// measureTitle says a value of an attribute with its unit.
+func measureTitle(t part.Type, attribute, value string) string {
+	a, ok := t.Attribute(attribute)
+	if !ok {
+		return valueTitle(value)
+	}
+	value = strings.ReplaceAll(value, "_", " ")
+	if a.Unit == "" || a.Unit == "count" || value == "" {
+		return value
+	}
+	return value + " " + a.Unit
 }
 
 // effortWords say what a look costs, from 1 to 5.

@@ -143,3 +143,22 @@ func TestCounts(t *testing.T) {
 		t.Errorf("got %q", got)
 	}
 }
+
+func TestMeasuresCarryTheirUnit(t *testing.T) {
+	tests := []struct{ attribute, value, want string }{
+		{"amps", "70", "70 A"}, {"amps", "", ""}, {"ribs", "5", "5"}, {"vacuum_pump", "not_known", "not known"}, {"transmission", "AT", "automatic"},
+	}
+	for _, tt := range tests {
+		if got := measureTitle(alternator(), tt.attribute, tt.value); got != tt.want {
+			t.Errorf("%s %s: got %q, want %q", tt.attribute, tt.value, got, tt.want)
+		}
+	}
+	c := fit.Candidate{Verdict: fit.RuledOut, Name: "Alternator", RuledOut: &fit.Ruling{Kind: fit.WorksWrong, Attribute: "amps", Wanted: "70", Found: "50"}}
+	tag := newTag(1, c, fit.Answer{Type: alternator()})
+	if diff := cmp.Diff([]string{"Rated output", "wanted: 70 A", "this one: 50 A"}, tag.Back); diff != "" {
+		t.Error(diff)
+	}
+	if tag.Name != "" {
+		t.Errorf("the page's heading says %q already", tag.Name)
+	}
+}
