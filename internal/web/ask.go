@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"crossbin/internal/part"
 	"crossbin/internal/vehicle"
 )
 
@@ -13,6 +14,7 @@ type askForm struct {
 	Types    field
 	Frame    field
 	Main     []field
+	Seen     []field // what was seen or measured, to be changed or taken back
 	More     []field
 	MoreOpen bool
 	Unseen   string // kept, so that it is not asked again
@@ -59,6 +61,7 @@ func (w *Web) askForm(q question) askForm {
 		text("maker", "Vehicle maker", "", q.Maker), text("model", "Model", "", q.Model), code("vin", "VIN", "17 characters", q.VIN),
 		text("market", "Made for", "market or country", q.Market),
 		code("part", "Part in your hand", "its number, to ask of this one only", q.Part), text("part_maker", "Maker of that part", "", q.PartMaker))
+	f.Seen = w.seenFields(q)
 	f.MoreOpen = slices.ContainsFunc(f.More, func(m field) bool { return m.said() })
 	return f
 }
@@ -80,14 +83,11 @@ func code(name, label, help, value string) field {
 // offered under that word too, so that the page shows what was asked.
 func (w *Web) typeField(q question) field {
 	f := field{Name: "type", Label: "Part"}
-	found := false
+	asked := w.partType(q.Type)
 	for _, t := range w.types {
-		chosen := t.Name == q.Type || slices.ContainsFunc(t.Words, func(word string) bool { return strings.EqualFold(word, q.Type) })
-		chosen = chosen && !found
-		found = found || chosen
-		f.Choices = append(f.Choices, choice{t.Name, upperFirst(t.Name), chosen})
+		f.Choices = append(f.Choices, choice{t.Name, upperFirst(t.Name), t.Name == asked.Name})
 	}
-	if q.Type != "" && !found {
+	if q.Type != "" && asked.Name == "" {
 		f.Choices = append(f.Choices, choice{q.Type, q.Type, true})
 	}
 	return f
@@ -138,4 +138,30 @@ func (w *Web) options() []string {
 	}
 	slices.Sort(out)
 	return slices.Compact(out)
+}
+
+// seenFields offers what was seen on the vehicle for a change; emptied, it is
+// taken back.
+func (w *Web) seenFields(q question) []field {
+	var out []field
+	t := w.partType(q.Type)
+	for _, o := range q.Observed {
+		help := "empty it to take it back"
+		if o.Value == cannotSee {
+			help = "cannot be seen; empty it to be asked again"
+		}
+		out = append(out, text(seenPrefix+o.Attribute, upperFirst(attributeTitle(t, o.Attribute)), help, o.Value))
+	}
+	return out
+}
+
+// partType finds a part type by its name or another word for it; the zero type
+// where there is none.
+func (w *Web) partType(name string) part.Type {
+	for _, t := range w.types {
+		if t.Name == name || slices.ContainsFunc(t.Words, func(word string) bool { return strings.EqualFold(word, name) }) {
+			return t
+		}
+	}
+	return part.Type{}
 }

@@ -140,7 +140,7 @@ func checkSizes(ctx context.Context, t *testing.T) {
 
 // Answering a look on the page asks again with one more fact.
 func TestAnswerALookInTheBrowser(t *testing.T) {
-	f := &fake{result: allVerdicts(), found: foundTwo(), lists: twoLists()}
+	f := &fake{result: allVerdicts(), found: foundTwo(), lists: twoLists(), around: bothWays()}
 	s := httptest.NewServer(handler(f))
 	defer s.Close()
 	ctx := browser(t)
@@ -149,7 +149,7 @@ func TestAnswerALookInTheBrowser(t *testing.T) {
 	if q, _ := f.last(); q.Transmission != "AT" || q.Frame != "ZQX30-0123456" || len(q.With) != 1 {
 		t.Errorf("asked %+v", q)
 	}
-	for _, target := range []string{"/find?q=98760", "/lists", "/nowhere"} {
+	for _, target := range []string{"/find?q=98760", "/part?part=98760-50090", "/lists", "/nowhere"} {
 		do(ctx, t, chromedp.Navigate(s.URL+target), chromedp.WaitVisible("h1"))
 		checkSizes(ctx, t)
 	}

@@ -16,6 +16,7 @@ import (
 // fake answers what it was given and keeps what it was asked.
 type fake struct {
 	result app.FitResult
+	around app.AroundResult
 	found  app.FindAnswer
 	lists  []app.List
 	err    error
@@ -31,6 +32,14 @@ func (f *fake) Fit(_ context.Context, r app.FitRequest) (app.FitResult, error) {
 	f.asked = r
 	f.calls++
 	return f.result, f.err
+}
+
+func (f *fake) Around(_ context.Context, r app.FitRequest) (app.AroundResult, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.asked = r
+	f.calls++
+	return f.around, f.err
 }
 
 func (f *fake) Find(_ context.Context, words string, _ int) (app.FindAnswer, error) {

@@ -38,7 +38,7 @@ type hitView struct {
 	Name          string // type and description
 	For           string // engines and model codes
 	Free          int
-	Ask           string // address that asks whether this one goes in
+	Address       string // of the page about this one
 }
 
 func (w *Web) find(out http.ResponseWriter, r *http.Request) {
@@ -102,16 +102,14 @@ func newHint(h app.FindHint) hintView {
 func newHit(h app.FindHit) hitView {
 	v := hitView{Number: h.Key, Free: h.Free, Name: typeAndName(h.Type, h.Name),
 		For: joinWords(", ", strings.Join(h.Engines, ", "), strings.Join(h.ModelCodes, ", "))}
-	var q question
-	q.Type = h.Type
 	for i, n := range h.Numbers {
 		if i == 0 {
-			v.Number, v.Maker, q.Part, q.PartMaker = n.Number, n.Maker, n.Number, n.Maker
+			v.Number, v.Maker = n.Number, n.Maker
 			continue
 		}
 		v.Others = append(v.Others, numberView{n.Number, n.Maker, roleWords[statement.Role(n.Role)]})
 	}
-	v.Ask = q.address()
+	v.Address = partAddress(h.Type, v.Number, v.Maker)
 	return v
 }
 

@@ -45,6 +45,10 @@ type none struct {
 
 func (w *Web) fit(out http.ResponseWriter, r *http.Request) {
 	q, err := readQuestion(r.URL.Query())
+	if err == nil && q.Part != "" && !q.namesVehicle() {
+		http.Redirect(out, r, partAddress(q.Type, q.Part, q.PartMaker), http.StatusSeeOther)
+		return
+	}
 	page := fitPage{Ask: w.askForm(q)}
 	if err == nil {
 		page.Ask.Prompt = missing(q)
@@ -92,7 +96,7 @@ func (w *Web) answer(r *http.Request, q question) (*answer, error) {
 }
 
 func newAnswer(r app.FitResult, q question) *answer {
-	a := &answer{Title: upperFirst(r.Type.Name), For: vehicleName(r.Facts), Known: knownFacts(r.Facts), Notes: r.Notes,
+	a := &answer{Title: upperFirst(r.Type.Name), For: vehicleName(r.Facts), Known: append(knownFacts(r.Facts), knownMeasures(r)...), Notes: r.Notes,
 		Warnings: r.Warnings, LeftOut: r.LeftOut, Looks: lookViews(r, q), Unknown: unknowns(r, q), GoesWith: r.Type.GoesWith}
 	if r.None != nil {
 		a.None = &none{Note: r.None.Note, Trails: trailViews(r.None.Trails)}
@@ -161,5 +165,16 @@ func knownOptions(f vehicle.Facts) []known {
 		}
 	}
 	slices.SortFunc(out, func(a, b known) int { return strings.Compare(a.Label, b.Label) })
+	return out
+}
+
+// knownMeasures lists what was seen or measured on the vehicle.
+func knownMeasures(r app.FitResult) []known {
+	var out []known
+	for _, o := range r.Request.Observed {
+		if o.Value != cannotSee {
+			out = append(out, known{attributeTitle(r.Type, o.Attribute), measureTitle(r.Type, o.Attribute, o.Value), "seen"})
+		}
+	}
 	return out
 }

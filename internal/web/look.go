@@ -37,7 +37,7 @@ func lookViews(r app.FitResult, q question) []lookView {
 		if slices.Contains(q.Unseen, l.Attribute) {
 			continue
 		}
-		v := lookView{Title: upperFirst(lookTitle(l, r.Answer)), Where: l.Where, Effort: effortTitle(l.Effort), CannotSee: q.notSeen(l.Attribute).address()}
+		v := lookView{Title: upperFirst(lookTitle(l, r.Answer)), Where: l.Where, Effort: effortTitle(l.Effort), CannotSee: hide(r.Type, l, q).address()}
 		for _, res := range l.TellsApart {
 			v.Results = append(v.Results, newResult(r.Type, l, res, q))
 		}
@@ -50,8 +50,18 @@ func newResult(t part.Type, l fit.Look, res fit.Result, q question) resultView {
 	v := resultView{Value: measureTitle(t, l.Attribute, res.Value), Leaves: leaves(res.Candidates)}
 	if next, ok := q.answered(vehicle.Fact(l.Attribute), res.Value); ok {
 		v.Address = next.address()
+	} else if _, measured := t.Attribute(l.Attribute); measured {
+		v.Address = q.saw(l.Attribute, res.Value).address()
 	}
 	return v
+}
+
+// hide gives the question that does not ask for a look again.
+func hide(t part.Type, l fit.Look, q question) question {
+	if _, measured := t.Attribute(l.Attribute); measured {
+		return q.saw(l.Attribute, cannotSee)
+	}
+	return q.notSeen(l.Attribute)
 }
 
 // lookTitle names what is looked at: an attribute of the part by its title, a

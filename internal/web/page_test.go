@@ -38,7 +38,7 @@ func get(h http.Handler, target string) *httptest.ResponseRecorder {
 
 // every page in every state that it has, by name.
 func everyPage() map[string]*httptest.ResponseRecorder {
-	full := &fake{result: allVerdicts(), found: foundTwo(), lists: twoLists()}
+	full := &fake{result: allVerdicts(), found: foundTwo(), lists: twoLists(), around: bothWays()}
 	none, empty, broken := allVerdicts(), allVerdicts(), &fake{err: &app.Error{Code: app.CodeDamaged, Message: "the book is damaged"}}
 	none.None = &fit.None{Note: "no alternator, charging by converter", Trails: none.Candidates[0].Trails}
 	none.Candidates, none.Stock, none.Looks = nil, nil, nil
@@ -47,7 +47,8 @@ func everyPage() map[string]*httptest.ResponseRecorder {
 		"blank": get(handler(full), "/"), "answer": get(handler(full), asked), "no part yet": get(handler(full), "/?frame=ZQX30-0123456"),
 		"none": get(handler(&fake{result: none}), asked), "empty": get(handler(&fake{result: empty}), asked), "broken": get(handler(broken), asked),
 		"find": get(handler(full), "/find"), "found": get(handler(full), "/find?q=98760"), "find broken": get(handler(broken), "/find?q=98760"),
-		"lists": get(handler(full), "/lists"), "no lists": get(handler(&fake{}), "/lists"), "lists broken": get(handler(broken), "/lists"),
+		"part": get(handler(full), "/part?part=98760-50090"), "part unknown": get(handler(&fake{}), "/part?part=x"), "part broken": get(handler(broken), "/part?part=x"),
+		"seen": get(handler(full), asked+"&seen_ribs=5&seen_amps=?"), "lists": get(handler(full), "/lists"), "no lists": get(handler(&fake{}), "/lists"), "lists broken": get(handler(broken), "/lists"),
 		"nowhere": get(handler(full), "/nowhere"),
 	}
 }
@@ -165,6 +166,9 @@ func TestPagesThatHaveNoAnswer(t *testing.T) {
 		want         string
 		calls        int
 	}{
+		{"no part number", "/part", nil, 400, "which part? find it by its number first", 0},
+		{"a part that nobody knows", "/part?part=x", &app.Error{Code: app.CodeNotFound, Message: "nothing in the book speaks of x"}, 404, "nothing in the book speaks of x", 1},
+		{"a measurement too long", "/?type=a&frame=b&seen_ribs=" + strings.Repeat("x", 201), nil, 413, "what was seen is longer", 0},
 		{"nothing asked", "/", nil, 200, "Which part goes in?", 0},
 		{"no part yet", "/?frame=ZQX30-0123456", nil, 200, "Which part? Choose one below.", 0},
 		{"no vehicle yet", "/?type=alternator", nil, 200, "Which vehicle?", 0},
@@ -213,7 +217,7 @@ func TestFindShowsHitsAndLeadsOn(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, words(body))
 		}
 	}
-	for _, want := range []string{`href="/?part=98760-50090&amp;part_maker=Toriyama&amp;type=alternator"`, `href="/?frame=ZQX30-0123456"`} {
+	for _, want := range []string{`href="/part?part=98760-50090&amp;part_maker=Toriyama&amp;type=alternator"`, `href="/?frame=ZQX30-0123456"`} {
 		if !strings.Contains(body, want) {
 			t.Errorf("no link %s", want)
 		}

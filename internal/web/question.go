@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net/url"
 	"slices"
@@ -20,8 +21,14 @@ const (
 	maxValues = 32
 )
 
-// optionPrefix begins the fields of options: option_ac=yes.
-const optionPrefix = "option_"
+// Prefixes of fields that there can be many of: option_ac=yes, seen_ribs=5.
+const (
+	optionPrefix = "option_"
+	seenPrefix   = "seen_"
+)
+
+// cannotSee is the value of an attribute that was looked for and cannot be seen.
+const cannotSee = "?"
 
 // question is what a person asked so far: the request, and the facts that they
 // said cannot be seen, which are not asked again.
@@ -69,6 +76,9 @@ func readQuestion(values url.Values) (question, error) {
 		if o, ok := strings.CutPrefix(name, optionPrefix); ok && o != "" {
 			q.setOption(o, values.Get(name))
 		}
+		if a, ok := strings.CutPrefix(name, seenPrefix); ok && a != "" {
+			q = q.saw(a, strings.TrimSpace(values.Get(name)))
+		}
 	}
 	return q, q.checkLists()
 }
@@ -93,6 +103,14 @@ func (q *question) checkLists() error {
 			if err := checkValue("an option", v); err != nil {
 				return err
 			}
+		}
+	}
+	if len(q.Observed) > maxValues {
+		return &app.Error{Code: httpserver.CodeTooLarge, Message: fmt.Sprintf("more than %d measurements at once", maxValues), Hint: "leave out what changes nothing"}
+	}
+	for _, o := range q.Observed {
+		if err := errors.Join(checkValue("an attribute", o.Attribute), checkValue("what was seen", o.Value)); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -159,6 +177,9 @@ func (q question) address() string {
 	for _, o := range q.Without {
 		values.Set(optionPrefix+o, "no")
 	}
+	for _, o := range q.Observed {
+		values.Set(seenPrefix+o.Attribute, o.Value)
+	}
 	if len(q.Unseen) > 0 {
 		values.Set("unseen", strings.Join(q.Unseen, ","))
 	}
@@ -180,6 +201,17 @@ func (q question) answered(f vehicle.Fact, value string) (next question, ok bool
 	}
 	*c.at(&next) = value
 	return next, true
+}
+
+// saw gives the question with an attribute seen or measured on the vehicle, in
+// the order of attributes; an empty value takes it back.
+func (q question) saw(attribute, value string) question {
+	q.Observed = slices.DeleteFunc(slices.Clone(q.Observed), func(o app.Observed) bool { return o.Attribute == attribute })
+	if value != "" {
+		q.Observed = append(q.Observed, app.Observed{Attribute: attribute, Value: value})
+	}
+	slices.SortFunc(q.Observed, func(a, b app.Observed) int { return strings.Compare(a.Attribute, b.Attribute) })
+	return q
 }
 
 // closedFact is a fact with a few values.

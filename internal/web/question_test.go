@@ -15,9 +15,10 @@ import (
 
 func TestQuestionAsTyped(t *testing.T) {
 	f := &fake{result: allVerdicts()}
-	get(handler(f), "/?type=alternator&frame=+ZQX30-0123456+&transmission=AT&drive=4WD&side=RHD&turbo=no&option_ac=yes&option_cold=no&with=abs,ps&part=DA+100%2F471&ref=mail")
+	get(handler(f), "/?type=alternator&frame=+ZQX30-0123456+&transmission=AT&drive=4WD&side=RHD&turbo=no&option_ac=yes&option_cold=no&with=abs,ps&part=DA+100%2F471&seen_ribs=+5+&seen_amps=%3F&seen_pins=&ref=mail")
 	want := app.FitRequest{Frame: "ZQX30-0123456", Type: "alternator", Transmission: "AT", Drive: "4WD", Side: "RHD", Turbo: "no",
-		With: []string{"abs", "ac", "ps"}, Without: []string{"cold"}, Part: "DA 100/471", Explain: true}
+		Observed: []app.Observed{{Attribute: "amps", Value: "?"}, {Attribute: "ribs", Value: "5"}},
+		With:     []string{"abs", "ac", "ps"}, Without: []string{"cold"}, Part: "DA 100/471", Explain: true}
 	if diff := cmp.Diff(want, f.asked); diff != "" {
 		t.Error(diff)
 	}
@@ -35,6 +36,9 @@ func TestAddressAsksTheSameQuestion(t *testing.T) {
 		}
 		for _, name := range rapid.SliceOfNDistinct(rapid.StringMatching(`[a-z_:]{1,6}`), 0, 3, rapid.ID).Draw(t, "unseen") {
 			q = q.notSeen(name)
+		}
+		for _, name := range rapid.SliceOfNDistinct(rapid.StringMatching(`[a-z_]{1,6}`), 0, 3, rapid.ID).Draw(t, "seen") {
+			q = q.saw(name, rapid.StringMatching(`[0-9a-z?][0-9a-z ,.&=]{0,4}[0-9a-z]`).Draw(t, name))
 		}
 		slices.Sort(q.With)
 		slices.Sort(q.Without)
@@ -85,13 +89,30 @@ func TestWhatCannotBeSeenIsNotAskedAgain(t *testing.T) {
 	if len(looks) != 1 || looks[0].Title != "Pulley ribs" {
 		t.Errorf("got %+v", looks)
 	}
-	for _, l := range lookViews(r, question{}) {
-		if l.CannotSee == "" {
-			t.Errorf("%s has to be seen", l.Title)
+	want := []string{"/?unseen=transmission", "/?seen_ribs=%3F"}
+	for i, l := range lookViews(r, question{}) {
+		if l.CannotSee != want[i] {
+			t.Errorf("%s: got %q, want %q", l.Title, l.CannotSee, want[i])
 		}
 	}
 	if got := unknowns(r, question{Unseen: []string{"option:ac", "drive"}}); len(got) != 0 {
 		t.Errorf("got %+v", got)
+	}
+}
+
+// What was seen on the part's attributes is one press away, and can be taken
+// back in the form.
+func TestMeasuresAreAnsweredAndTakenBack(t *testing.T) {
+	q := question{FitRequest: app.FitRequest{Type: "generator", Frame: "ZQX30-0123456"}}.saw("ribs", "5").saw("amps", "?").saw("pins", "3").saw("pins", "")
+	if got, want := lookViews(allVerdicts(), q)[1].Results[1].Address, "/?frame=ZQX30-0123456&seen_amps=%3F&seen_ribs=6&type=generator"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	var got []string
+	for _, f := range New(&fake{}, partTypes(), nil).askForm(q).Seen {
+		got = append(got, f.Name+" "+f.Label+" "+f.Value)
+	}
+	if diff := cmp.Diff([]string{"seen_amps Rated output ?", "seen_ribs Pulley ribs 5"}, got); diff != "" {
+		t.Error(diff)
 	}
 }
 

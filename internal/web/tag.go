@@ -136,10 +136,6 @@ func backLines(c fit.Candidate, a fit.Answer) []string {
 	if r == nil || r.Attribute == "" || r.Wanted == "" && r.Found == "" {
 		return nil
 	}
-	title := r.Attribute
-	if attribute, ok := a.Type.Attribute(r.Attribute); ok && attribute.Title != "" {
-		title = attribute.Title
-	}
-	return []string{upperFirst(strings.ReplaceAll(title, "_", " ")), "wanted: " + measureTitle(a.Type, r.Attribute, r.Wanted),
+	return []string{upperFirst(attributeTitle(a.Type, r.Attribute)), "wanted: " + measureTitle(a.Type, r.Attribute, r.Wanted),
 		"this one: " + measureTitle(a.Type, r.Attribute, r.Found)}
 }

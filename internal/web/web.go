@@ -21,6 +21,7 @@ import (
 // Questions is what the pages ask of the application.
 type Questions interface {
 	Fit(ctx context.Context, r app.FitRequest) (app.FitResult, error)
+	Around(ctx context.Context, r app.FitRequest) (app.AroundResult, error)
 	Find(ctx context.Context, words string, limit int) (app.FindAnswer, error)
 	Lists(ctx context.Context) ([]app.List, error)
 }
@@ -49,7 +50,7 @@ func New(ask Questions, types []part.Type, zone *time.Location) *Web {
 	_, _ = h.Write(w.style) // a hash never fails
 	w.styleHash = hex.EncodeToString(h.Sum(nil))
 	layout := template.Must(template.ParseFS(files, "layout.html", "tag.html", "why.html", "ask.html"))
-	for _, name := range []string{"fit.html", "find.html", "lists.html", "error.html"} {
+	for _, name := range []string{"fit.html", "part.html", "find.html", "lists.html", "error.html"} {
 		w.pages[name] = template.Must(template.Must(layout.Clone()).ParseFS(files, name))
 	}
 	return w
@@ -70,7 +71,7 @@ func styleSheet() []byte {
 
 // Register adds the pages to a router.
 func (w *Web) Register(r *mux.Router) {
-	for path, h := range map[string]http.HandlerFunc{"/": w.fit, "/find": w.find, "/lists": w.lists, "/style.css": w.styleFile} {
+	for path, h := range map[string]http.HandlerFunc{"/": w.fit, "/part": w.part, "/find": w.find, "/lists": w.lists, "/style.css": w.styleFile} {
 		r.HandleFunc(path, h).Methods(http.MethodGet, http.MethodHead)
 	}
 }

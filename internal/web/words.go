@@ -98,6 +98,14 @@ func measureTitle(t part.Type, attribute, value string) string {
 	return value + " " + a.Unit
 }
 
+// attributeTitle names an attribute for people.
+func attributeTitle(t part.Type, name string) string {
+	if a, ok := t.Attribute(name); ok && a.Title != "" {
+		return a.Title
+	}
+	return strings.ReplaceAll(name, "_", " ")
+}
+
 // effortWords say what a look costs, from 1 to 5.
 var effortWords = [...]string{"", "under a minute", "a minute or three, torch or mirror", "five to ten minutes, a meter or a cover off",
 	"up to three quarters of an hour", "part out, or a system opened"}
