@@ -96,6 +96,7 @@ func (w *Web) answer(r *http.Request, q question) (*answer, error) {
 }
 
 func newAnswer(r app.FitResult, q question) *answer {
+	r.Looks = open(r.Looks, q)
 	a := &answer{Title: upperFirst(r.Type.Name), For: vehicleName(r.Facts), Known: append(knownFacts(r.Facts), knownMeasures(r)...), Notes: r.Notes,
 		Warnings: r.Warnings, LeftOut: r.LeftOut, Looks: lookViews(r, q), Unknown: unknowns(r, q), GoesWith: r.Type.GoesWith}
 	if r.None != nil {

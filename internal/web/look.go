@@ -31,12 +31,17 @@ type unknown struct {
 	Results []resultView
 }
 
+// open leaves out the looks that were taken already, whether something was seen
+// or not.
+func open(looks []fit.Look, q question) []fit.Look {
+	return slices.DeleteFunc(slices.Clone(looks), func(l fit.Look) bool {
+		return slices.Contains(q.Unseen, l.Attribute) || slices.ContainsFunc(q.Observed, func(o app.Observed) bool { return o.Attribute == l.Attribute })
+	})
+}
+
 func lookViews(r app.FitResult, q question) []lookView {
 	var out []lookView
 	for _, l := range r.Looks {
-		if slices.Contains(q.Unseen, l.Attribute) {
-			continue
-		}
 		v := lookView{Title: upperFirst(lookTitle(l, r.Answer)), Where: l.Where, Effort: effortTitle(l.Effort), CannotSee: hide(r.Type, l, q).address()}
 		for _, res := range l.TellsApart {
 			v.Results = append(v.Results, newResult(r.Type, l, res, q))

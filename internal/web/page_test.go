@@ -198,6 +198,20 @@ func TestPagesThatHaveNoAnswer(t *testing.T) {
 	}
 }
 
+// What was seen is said again and not asked again, on the page or in a window.
+func TestWhatWasSeenIsNotAskedAgain(t *testing.T) {
+	r := allVerdicts()
+	r.Candidates[2].DependsOn = nil // its window then says what to look at
+	r.Request.Observed = []app.Observed{{Attribute: "amps", Value: "70"}, {Attribute: "ribs", Value: cannotSee}}
+	text := words(get(handler(&fake{result: r}), asked+"&seen_ribs=%3F&seen_amps=70").Body.String())
+	if strings.Contains(text, "count the ribs") || !strings.Contains(text, "Look Gearbox: pedals") {
+		t.Errorf("got %s", text)
+	}
+	if !strings.Contains(text, "rated output 70 A seen") || strings.Contains(text, "pulley ribs ? seen") {
+		t.Errorf("got %s", text)
+	}
+}
+
 func TestNoneBeatsEverything(t *testing.T) {
 	text := words(everyPage()["none"].Body.String())
 	if !strings.Contains(text, "no alternator, charging by converter") || strings.Contains(text, "Not known: nothing") || strings.Contains(text, "To be surer") {
