@@ -1,0 +1,238 @@
+package part
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// wayByWay is the definition of LogLikelihood, tried way by way: it knows
+// nothing of rows, bounds or bands.
+func wayByWay(r Reading, key []rune, c Confusions, at int) float64 {
+	rest, places := key, len(r.chars)-at
+	if len(rest) == 0 {
+		if places == 0 {
+			return 0
+		}
+		return math.Inf(-1)
+	}
+	once := math.Log(1 - probDropped - probDoubled - probSwapped)
+	chance := func(k rune, j int) float64 {
+		if r.chars[j] == unreadSign {
+			return 0
+		}
+		return once + math.Log(readAs(k, r.chars[j]))
+	}
+	best := wayByWay(r, rest[1:], c, at) + math.Log(probDropped)
+	if r.run[at] {
+		best = wayByWay(r, rest[1:], c, at)
+	}
+	if places > 0 {
+		best = max(best, chance(rest[0], at)+wayByWay(r, rest[1:], c, at+1))
+	}
+	if places > 1 {
+		best = max(best, math.Log(probDoubled)-2*once+chance(rest[0], at)+chance(rest[0], at+1)+wayByWay(r, rest[1:], c, at+2))
+	}
+	if places > 1 && len(rest) > 1 {
+		best = max(best, math.Log(probSwapped)-2*once+chance(rest[1], at)+chance(rest[0], at+1)+wayByWay(r, rest[2:], c, at+2))
+	}
+	return best
+}
+
+// readAs is the chance that one character is read as another.
+func readAs(k, read rune) float64 {
+	if !strings.ContainsRune("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ", k) {
+		if k == read {
+			return 1 - probOther
+		}
+		return probOther / alphabet
+	}
+	group := string(k)
+	for _, g := range lookAlikes {
+		if strings.ContainsRune(string(g), k) {
+			group = string(g)
+		}
+	}
+	switch {
+	case k == read && len(group) > 1:
+		return 1 - probOther - probConfused
+	case k == read:
+		return 1 - probOther
+	case strings.ContainsRune(group, read):
+		return probConfused / float64(len(group)-1)
+	}
+	return probOther / float64(alphabet-len(group))
+}
+
+var (
+	someKeys     = rapid.StringOfN(rapid.RuneFrom([]rune("0O1789AЖЯ")), 0, 7, -1)
+	someReadings = rapid.StringOfN(rapid.RuneFrom([]rune("0O1789AЖ??*")), 1, 7, -1)
+)
+
+// The rows give what trying every way gives, Align sums up to the same, and a
+// floor only ever gives up what lies below it.
+func TestLogLikelihoodIsTheBestWay(t *testing.T) {
+	c := confusions(t)
+	rapid.Check(t, func(t *rapid.T) {
+		r, err := ParseReading(someReadings.Draw(t, "reading"))
+		if err != nil {
+			t.Skip("nothing read")
+		}
+		key := someKeys.Draw(t, "key")
+		want := wayByWay(r, []rune(key), c, 0)
+		got := LogLikelihood(r, key, c)
+		if !near(got, want) {
+			t.Fatalf("%s on %s: got %v, want %v", r, key, got, want)
+		}
+		if got > 0 || got > r.Perfect(c)+rounding {
+			t.Fatalf("%s on %s: %v is above the perfect %v", r, key, got, r.Perfect(c))
+		}
+		floor := want + rapid.SampledFrom([]float64{-30, -6, -1e-6, 0, 1e-6, 3}).Draw(t, "above")
+		above, ok := LogLikelihoodAbove(r, key, c, floor)
+		if ok != (got >= floor) && !math.IsInf(got, -1) || ok && above != got {
+			t.Fatalf("%s on %s above %v: got %v, %v, want %v", r, key, floor, above, ok, got)
+		}
+		checkMarks(t, r, key, Align(r, key, c), got)
+	})
+}
+
+func near(a, b float64) bool { return a == b || math.Abs(a-b) < 1e-9 }
+
+func checkMarks(t *rapid.T, r Reading, key string, marks []Mark, want float64) {
+	var read, keys strings.Builder
+	sum := 0.0
+	for _, m := range marks {
+		read.WriteString(m.Read)
+		keys.WriteString(m.Key)
+		sum += m.Log
+	}
+	if math.IsInf(want, -1) {
+		if marks != nil {
+			t.Fatalf("%s on %s: marks %v where no way exists", r, key, marks)
+		}
+		return
+	}
+	if read.String() != strings.ReplaceAll(r.String(), "*", "") || keys.String() != key || !near(sum, want) {
+		t.Fatalf("%s on %s: marks %v sum up to %v, want %v", r, key, marks, sum, want)
+	}
+}
+
+// One Scorer used for many keys gives each what a new one gives: nothing is left
+// over from the key before.
+func TestScorerForManyKeys(t *testing.T) {
+	c := confusions(t)
+	rapid.Check(t, func(t *rapid.T) {
+		r, err := ParseReading(someReadings.Draw(t, "reading"))
+		if err != nil {
+			t.Skip("nothing read")
+		}
+		s := NewScorer(r, c)
+		for _, key := range rapid.SliceOfN(someKeys, 2, 6).Draw(t, "keys") {
+			floor := rapid.SampledFrom([]float64{math.Inf(-1), -20, -6, 0}).Draw(t, "floor")
+			got, gotOK := s.Above(key, floor)
+			want, wantOK := LogLikelihoodAbove(r, key, c, floor)
+			if gotOK != wantOK || gotOK && got != want {
+				t.Fatalf("%s on %s: got %v, %v, want %v, %v", r, key, got, gotOK, want, wantOK)
+			}
+		}
+	})
+}
+
+func TestLogLikelihoodAllocatesNothing(t *testing.T) {
+	c := confusions(t)
+	r := reading(t, "9?760*5OO9O")
+	s := NewScorer(r, c)
+	for name, score := range map[string]func(){
+		"function": func() { LogLikelihoodAbove(r, "9876050090", c, -30) },
+		"scorer":   func() { s.Above("9876050090", -30) },
+	} {
+		if n := testing.AllocsPerRun(100, score); n != 0 {
+			t.Errorf("%s: %v allocations", name, n)
+		}
+	}
+}
+
+// Costs are what a search may rely on: an error of a kind never costs less.
+func TestCostsAreLeast(t *testing.T) {
+	c := confusions(t)
+	costs := c.Costs()
+	for _, k := range []struct {
+		name, reading, key string
+		want               float64
+	}{
+		{"confused", "98765", "98765", 0},
+		{"confused", "9876S", "98765", costs.Confused},
+		{"other", "98764", "98765", costs.Other},
+		{"left out", "9876", "98765", costs.Dropped},
+		{"twice", "987665", "98765", costs.Doubled},
+		{"swapped", "98756", "98765", costs.Swapped},
+		{"two others", "43765", "98765", 2 * costs.Other},
+	} {
+		r := reading(t, k.reading)
+		if got := r.Perfect(c) - LogLikelihood(r, k.key, c); got < k.want-rounding {
+			t.Errorf("%s: %s on %s costs %v, less than %v", k.name, k.reading, k.key, got, k.want)
+		}
+	}
+}
+
+func TestAlign(t *testing.T) {
+	c := confusions(t)
+	for _, k := range []struct {
+		name, reading, key string
+		want               string
+	}{
+		{"a half-legible number typed with letters O", "9?760-5OO9O", "9876050090", "agrees unread agrees agrees agrees agrees confused confused agrees confused"},
+		{"another character", "98764", "98765", "agrees agrees agrees agrees differs"},
+		{"left out", "9875", "98765", "agrees agrees agrees dropped agrees"},
+		{"read twice", "987765", "98765", "agrees agrees doubled agrees agrees"},
+		{"swapped", "89765", "98765", "swapped agrees agrees agrees"},
+		{"a run", "98*5", "98765", "agrees agrees unread unread agrees"},
+		{"an empty run", "98*765", "98765", "agrees agrees agrees agrees agrees"},
+		{"odd letters", "9Ж", "9Я", "agrees differs"},
+		{"odd letters that agree", "9Ж", "9Ж", "agrees agrees"},
+		{"an odd letter for another", "9Ж", "98", "agrees differs"},
+		{"no way", "987", "", ""},
+	} {
+		t.Run(k.name, func(t *testing.T) {
+			var kinds []string
+			for _, m := range Align(reading(t, k.reading), k.key, c) {
+				kinds = append(kinds, string(m.Kind))
+			}
+			if got := strings.Join(kinds, " "); got != k.want {
+				t.Errorf("got %s, want %s", got, k.want)
+			}
+		})
+	}
+}
+
+func FuzzReading(f *testing.F) {
+	c := confusions(f)
+	f.Add("9?760-5OO9O", "9876050090", "9876050091")
+	f.Add("*46I2", "4612", "")
+	f.Add("Ж1", "Ж1", "\xff")
+	f.Add("000", "a00", "0") // a small letter in a key is as odd as any other
+	f.Fuzz(func(t *testing.T, text, key, other string) {
+		r, err := ParseReading(text)
+		if err != nil {
+			return
+		}
+		ll, otherLL := LogLikelihood(r, key, c), LogLikelihood(r, other, c)
+		if ll > 0 || otherLL > 0 {
+			t.Fatalf("log-likelihoods %v, %v above 0", ll, otherLL)
+		}
+		if Exact(r, key) && key != other && otherLL >= ll {
+			t.Fatalf("%s is read exactly, and %s is as likely: %v, %v", key, other, ll, otherLL)
+		}
+		if len(key) < 60 {
+			sum := 0.0
+			for _, m := range Align(r, key, c) {
+				sum += m.Log
+			}
+			if !math.IsInf(ll, -1) && !near(sum, ll) {
+				t.Fatalf("marks sum up to %v, want %v", sum, ll)
+			}
+		}
+	})
+}

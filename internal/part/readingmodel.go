@@ -1,0 +1,211 @@
+package part
+
+import (
+	"fmt"
+	"math"
+)
+
+// The error model: how often one character of a number on a worn label is read
+// wrong, and how. All five are our guess. They are set so that a likely slip
+// costs less than an unlikely one, and none so little that two of them pass for
+// a plain reading; accuracy hardly moves when they are halved or doubled
+// (testdata/numbers/misread.txt is measured with other rates than these).
+const (
+	// probConfused: taken for a look-alike of its group. Our guess: the commonest
+	// slip by far, about one number of ten characters in five where half of the
+	// characters have look-alikes.
+	probConfused = 0.03
+	// probOther: taken for any character that is no known look-alike. Our guess: a
+	// third of probConfused, since the groups are those that people confuse.
+	probOther = 0.01
+	// probDropped: left out. Our guess: one number of ten characters in 25, mostly
+	// one of several equal characters.
+	probDropped = 0.004
+	// probDoubled: read twice. Our guess: somewhat rarer than left out.
+	probDoubled = 0.003
+	// probSwapped: read in the wrong order with the next one. Our guess: as rare as
+	// doubled; it comes from typing, not from the label.
+	probSwapped = 0.003
+)
+
+// Codes of characters: 0-9 and A-Z are 0 to 35. In a reading odd letters follow,
+// and the last code is the unread place.
+const (
+	alphabet     = 36
+	firstOddCode = alphabet
+	codeUnread   = 63
+	codes        = 64
+)
+
+// codeOf gives the code of an ASCII byte of a key; noCode for any other.
+var codeOf = makeCodes()
+
+const noCode = 255
+
+func makeCodes() (t [256]uint8) {
+	for i := range t {
+		t[i] = noCode
+	}
+	for c := byte('0'); c <= '9'; c++ {
+		t[c] = c - '0'
+	}
+	for c := byte('A'); c <= 'Z'; c++ {
+		t[c] = c - 'A' + 10
+	}
+	return t
+}
+
+// Confusions is the error model of readings: which characters are taken for one
+// another, and what each error costs, as natural logarithms. It never changes.
+// The zero value knows no look-alikes.
+type Confusions struct{ t *errorTable }
+
+// errorTable holds the model worked out.
+type errorTable struct {
+	class [alphabet]uint8 // look-alike class of each character
+	// single[k][r]: log of "k was read once, as r"; k is a character of the key
+	// (alphabet for an odd one), r a code of a reading. An unread place is 0:
+	// that nothing was read there is no evidence.
+	single  [alphabet + 1][codes]float64
+	drop    float64 // log of "left out"
+	double  float64 // what reading twice adds to the two single readings
+	swap    float64 // what the wrong order adds to the two single readings
+	oddly   float64 // log of an odd character read right
+	costs   Costs
+	perfect [codes]float64 // the most that a place of this code can get
+}
+
+// Costs are the least amounts, in natural logarithms and above 0, by which an
+// error of each kind lowers the log-likelihood below that of a perfect reading.
+// A search may leave out what can only be explained by more.
+type Costs struct {
+	Confused, Other, Dropped, Doubled, Swapped float64
+}
+
+// plainErrors is the model without look-alikes.
+var plainErrors = newErrorTable([alphabet]uint8{})
+
+// NewConfusions makes the error model from groups of characters that are taken
+// for one another (data.Confusions gives them). A group needs two characters out
+// of A-Z and 0-9, and no character stands in two groups.
+func NewConfusions(groups [][]rune) (Confusions, error) {
+	var class [alphabet]uint8
+	for g, group := range groups {
+		if len(group) < 2 {
+			return Confusions{}, fmt.Errorf("look-alike group %q needs two characters", string(group))
+		}
+		for _, c := range group {
+			if c > 'Z' || codeOf[c&0xff] == noCode {
+				return Confusions{}, fmt.Errorf("look-alike group %q: %q is none of A-Z and 0-9", string(group), c)
+			}
+			if class[codeOf[c]] != 0 {
+				return Confusions{}, fmt.Errorf("look-alike group %q: %q stands in another group too", string(group), c)
+			}
+			class[codeOf[c]] = uint8(g + 1)
+		}
+	}
+	return Confusions{newErrorTable(class)}, nil
+}
+
+func (c Confusions) table() *errorTable {
+	if c.t == nil {
+		return plainErrors
+	}
+	return c.t
+}
+
+// Class is the look-alike class of a byte of a key: the code (0-9 and A-Z as 0
+// to 35) of the first character of its group; a byte outside A-Z and 0-9 is 36.
+func (c Confusions) Class(b byte) uint8 {
+	code := codeOf[b]
+	if code == noCode {
+		return alphabet
+	}
+	return c.table().class[code]
+}
+
+// Costs gives the least cost of each kind of error.
+func (c Confusions) Costs() Costs { return c.table().costs }
+
+// newErrorTable works the model out; grouped[c] is 0 for a character without
+// look-alikes.
+func newErrorTable(grouped [alphabet]uint8) *errorTable {
+	t := &errorTable{drop: math.Log(probDropped)}
+	once := math.Log(1 - probDropped - probDoubled - probSwapped)
+	t.double, t.swap = math.Log(probDoubled)-2*once, math.Log(probSwapped)-2*once
+	size := t.classes(grouped)
+	for k := range alphabet {
+		right, confused := 1-probOther, 0.0
+		if size[t.class[k]] > 1 {
+			right -= probConfused
+			confused = probConfused / float64(size[t.class[k]]-1)
+		}
+		other := probOther / float64(alphabet-size[t.class[k]])
+		for r := range codeUnread {
+			p := other
+			switch {
+			case r == k:
+				p = right
+			case r < alphabet && t.class[r] == t.class[k]:
+				p = confused
+			}
+			t.single[k][r] = once + math.Log(p)
+		}
+	}
+	for r := range codeUnread {
+		t.single[alphabet][r] = once + math.Log(probOther/alphabet)
+	}
+	t.oddly = once + math.Log(1-probOther)
+	t.bounds()
+	return t
+}
+
+// classes numbers each class by the code of its first character and counts its
+// members.
+func (t *errorTable) classes(grouped [alphabet]uint8) (size [alphabet]int) {
+	for k := range alphabet {
+		t.class[k] = uint8(k)
+		for first := range k {
+			if grouped[k] != 0 && grouped[first] == grouped[k] {
+				t.class[k] = uint8(first)
+				break
+			}
+		}
+		size[t.class[k]]++
+	}
+	return size
+}
+
+// bounds works out what a place can get at most, and the least cost of each
+// kind of error below that.
+func (t *errorTable) bounds() {
+	for r := range codeUnread {
+		t.perfect[r] = t.oddly
+		if r < alphabet {
+			t.perfect[r] = t.single[r][r]
+		}
+	}
+	t.costs = Costs{Confused: math.Inf(1), Other: math.Inf(1), Dropped: -t.drop, Doubled: -t.double, Swapped: -t.swap}
+	for k := range t.single {
+		for r := range codeUnread {
+			cost := t.perfect[r] - t.single[k][r]
+			switch {
+			case k == r: // no error
+			case k < alphabet && r < alphabet && t.class[k] == t.class[r]:
+				t.costs.Confused = min(t.costs.Confused, cost)
+			default:
+				t.costs.Other = min(t.costs.Other, cost)
+			}
+		}
+	}
+}
+
+// Perfect is the log-likelihood of a reading given a number that agrees with it
+// in every place that was read: the most that any number can get.
+func (r Reading) Perfect(c Confusions) float64 {
+	t, sum := c.table(), 0.0
+	for _, code := range r.codes {
+		sum += t.perfect[code]
+	}
+	return sum
+}
