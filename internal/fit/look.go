@@ -93,8 +93,8 @@ func (w *world) factLooks(cs []Candidate, open []int) []Look {
 func (w *world) attributeLooks(cs []Candidate, open []int) []Look {
 	var out []Look
 	for _, a := range w.q.Type.Attributes {
-		if a.OnVehicle.Effort == 0 {
-			continue
+		if _, seen := w.q.Observed[a.Name]; seen || w.q.CannotSee[a.Name] || a.OnVehicle.Effort == 0 {
+			continue // what was looked at, or cannot be seen, is not asked again
 		}
 		byValue, unknown := map[string][]int{}, []int{}
 		for _, i := range open {

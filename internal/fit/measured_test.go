@@ -151,3 +151,27 @@ func TestKinIsHeldAgainstTheListedPart(t *testing.T) {
 		t.Errorf("got %q", got)
 	}
 }
+
+// What was looked at, or cannot be seen, is not asked again.
+func TestLooksAreNotAskedTwice(t *testing.T) {
+	b := newBook()
+	b.fit("own", "A", "model_code=KV31")
+	b.fit("own", "B", "model_code=KV31")
+	b.value("own", "A", "ribs", "5")
+	b.value("own", "B", "ribs", "6")
+	asks := func(q Question) bool {
+		q.Facts, q.Type, q.Shop = van(), alternator(), "main"
+		return slices.ContainsFunc(Ask(q, b.k).Looks, func(l Look) bool { return l.Attribute == "ribs" })
+	}
+	if !asks(Question{}) {
+		t.Error("the look that tells the two apart is not asked")
+	}
+	if asks(Question{CannotSee: map[string]bool{"ribs": true}}) {
+		t.Error("asked again though it cannot be seen")
+	}
+	a, _ := alternator().Attribute("ribs")
+	v, _ := part.ReadValue(a, "7")
+	if asks(Question{Observed: map[string]Observation{"ribs": {Value: v}}}) {
+		t.Error("asked again though it was seen")
+	}
+}
