@@ -20,6 +20,7 @@ import (
 type Questions interface {
 	Fit(ctx context.Context, r app.FitRequest) (app.FitResult, error)
 	Around(ctx context.Context, r app.FitRequest) (app.AroundResult, error)
+	Identify(ctx context.Context, r app.IdentifyRequest) (app.IdentifyResult, error)
 	Find(ctx context.Context, words string, limit int) (app.FindAnswer, error)
 	Lists(ctx context.Context) ([]app.List, error)
 	Imports(ctx context.Context) ([]app.Batch, error)
@@ -40,6 +41,7 @@ func (a *API) Register(r *mux.Router) {
 	get("/api/v1/fit", a.getFit)
 	r.Handle("/api/v1/fit", answer(a.postFit)).Methods(http.MethodPost)
 	get("/api/v1/parts", a.getPart)
+	r.Handle("/api/v1/identify", answer(a.postIdentify)).Methods(http.MethodPost)
 	get("/api/v1/search", a.getSearch)
 	get("/api/v1/lists", a.getLists)
 	get("/api/v1/imports", a.getImports)

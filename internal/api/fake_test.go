@@ -14,15 +14,18 @@ import (
 
 // fake answers what it was given and keeps what it was asked.
 type fake struct {
-	result  app.FitResult
-	around  app.AroundResult
-	found   app.FindAnswer
-	lists   []app.List
-	imports []app.Batch
-	err     error
-	asked   app.FitRequest
-	words   string
-	limit   int
+	result app.FitResult
+	around app.AroundResult
+	found  app.FindAnswer
+
+	specimen   app.IdentifyRequest
+	identified app.IdentifyResult
+	lists      []app.List
+	imports    []app.Batch
+	err        error
+	asked      app.FitRequest
+	words      string
+	limit      int
 }
 
 func (f *fake) Fit(_ context.Context, r app.FitRequest) (app.FitResult, error) {
@@ -33,6 +36,11 @@ func (f *fake) Fit(_ context.Context, r app.FitRequest) (app.FitResult, error) {
 func (f *fake) Around(_ context.Context, r app.FitRequest) (app.AroundResult, error) {
 	f.asked = r
 	return f.around, f.err
+}
+
+func (f *fake) Identify(_ context.Context, r app.IdentifyRequest) (app.IdentifyResult, error) {
+	f.specimen = r
+	return f.identified, f.err
 }
 
 func (f *fake) Find(_ context.Context, words string, limit int) (app.FindAnswer, error) {

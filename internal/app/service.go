@@ -1,9 +1,11 @@
 package app
 
 import (
+	"context"
 	"log/slog"
 	"time"
 
+	"crossbin/internal/part"
 	"crossbin/internal/statement"
 )
 
@@ -16,6 +18,10 @@ type Service struct {
 	Standings statement.Standings
 	Clock     func() time.Time
 	Log       *slog.Logger
+	// Confusions is the error model of readings; NumbersOf gives the numbers of a
+	// snapshot, and may be nil where nobody identifies.
+	Confusions part.Confusions
+	NumbersOf  func(context.Context, Reader) (Numbers, error)
 
 	shelf shelfCache
 }
