@@ -38,9 +38,6 @@ CREATE TABLE change_key (
 CREATE TABLE engine (
     pos    INTEGER PRIMARY KEY,
     id     ANY NOT NULL,
-    list   INTEGER NOT NULL,
-    since  INTEGER NOT NULL,
-    until  INTEGER NOT NULL,
     source INTEGER NOT NULL,
     cell   TEXT,
     type   TEXT,
@@ -54,9 +51,6 @@ CREATE TABLE engine (
 CREATE TABLE fitment (
     pos             INTEGER PRIMARY KEY,
     id              ANY NOT NULL,
-    list            INTEGER NOT NULL,
-    since           INTEGER NOT NULL,
-    until           INTEGER NOT NULL,
     source          INTEGER NOT NULL,
     cell            TEXT,
     type            TEXT,
@@ -84,20 +78,17 @@ CREATE TABLE fitment (
     quantity        INTEGER
 ) STRICT;
 
-CREATE INDEX fitment_engine ON fitment (engine, type) WHERE engine IS NOT NULL;
-
-CREATE INDEX fitment_key ON fitment (key) WHERE key IS NOT NULL;
-
-CREATE INDEX fitment_model ON fitment (model, type) WHERE model IS NOT NULL;
-
-CREATE INDEX fitment_model_code ON fitment (model_code, type) WHERE model_code IS NOT NULL;
+CREATE TABLE fitment_way (
+    way   INTEGER NOT NULL, -- 1 model code, 2 engine, 3 model
+    value TEXT NOT NULL,
+    type  TEXT NOT NULL,
+    pos   INTEGER NOT NULL, -- fitment.pos
+    PRIMARY KEY (way, value, type, pos)
+) STRICT, WITHOUT ROWID;
 
 CREATE TABLE link (
     pos        INTEGER PRIMARY KEY,
     id         ANY NOT NULL,
-    list       INTEGER NOT NULL,
-    since      INTEGER NOT NULL,
-    until      INTEGER NOT NULL,
     source     INTEGER NOT NULL,
     cell       TEXT,
     type       TEXT,
@@ -116,10 +107,6 @@ CREATE TABLE link (
     with_set   TEXT,    -- JSON
     reason     TEXT
 ) STRICT;
-
-CREATE INDEX link_a ON link (key);
-
-CREATE INDEX link_b ON link (b_key);
 
 CREATE TABLE list (
     id           INTEGER PRIMARY KEY,
@@ -143,7 +130,7 @@ CREATE TABLE movement (
     shop      TEXT NOT NULL,
     seq       INTEGER NOT NULL, -- order of booking
     id        TEXT NOT NULL,
-    once      TEXT NOT NULL,    -- idempotency key
+    once      ANY NOT NULL,     -- idempotency key: 16 bytes, or a text
     kind      TEXT NOT NULL,
     key       TEXT NOT NULL,
     maker     TEXT NOT NULL,
@@ -179,9 +166,6 @@ CREATE UNIQUE INDEX movement_once ON movement (shop, once);
 CREATE TABLE part (
     pos     INTEGER PRIMARY KEY,
     id      ANY NOT NULL,
-    list    INTEGER NOT NULL,
-    since   INTEGER NOT NULL,
-    until   INTEGER NOT NULL,
     source  INTEGER NOT NULL,
     cell    TEXT,
     type    TEXT,
@@ -194,13 +178,8 @@ CREATE TABLE part (
     name    TEXT
 ) STRICT;
 
-CREATE INDEX part_key ON part (key);
-
 CREATE TABLE posting (
     pos       INTEGER PRIMARY KEY,
-    list      INTEGER NOT NULL,
-    since     INTEGER NOT NULL,
-    until     INTEGER NOT NULL,
     key       TEXT NOT NULL,
     maker     TEXT NOT NULL,
     bin       TEXT NOT NULL,
@@ -212,7 +191,18 @@ CREATE TABLE posting (
     day       TEXT
 ) STRICT;
 
-CREATE INDEX posting_bin ON posting (list, key, maker, bin, condition);
+CREATE TABLE row_hash (
+    hash      ANY NOT NULL,
+    sheet_row INTEGER NOT NULL,
+    PRIMARY KEY (hash, sheet_row)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE row_key (
+    key       TEXT NOT NULL,    -- part key that statements of this row name
+    sheet_row INTEGER NOT NULL,
+    kinds     INTEGER NOT NULL, -- in which tables: 1 part, 2 fitment, 4 link, 8 value
+    PRIMARY KEY (key, sheet_row)
+) STRICT, WITHOUT ROWID;
 
 CREATE TABLE sheet (
     id   INTEGER PRIMARY KEY,
@@ -236,8 +226,6 @@ CREATE TABLE sheet_row (
 
 CREATE INDEX sheet_row_ended ON sheet_row (list, until) WHERE until < 9223372036854775807;
 
-CREATE INDEX sheet_row_hash ON sheet_row (hash, list);
-
 CREATE INDEX sheet_row_place ON sheet_row (sheet, line);
 
 CREATE TABLE source (
@@ -260,9 +248,6 @@ CREATE INDEX source_id ON source (list, id);
 CREATE TABLE value (
     pos       INTEGER PRIMARY KEY,
     id        ANY NOT NULL,
-    list      INTEGER NOT NULL,
-    since     INTEGER NOT NULL,
-    until     INTEGER NOT NULL,
     source    INTEGER NOT NULL,
     cell      TEXT,
     type      TEXT,
@@ -277,6 +262,4 @@ CREATE TABLE value (
     measured_by  TEXT,
     measured_how TEXT
 ) STRICT;
-
-CREATE INDEX value_key ON value (key);
 

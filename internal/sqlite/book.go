@@ -3,7 +3,6 @@ package sqlite
 import (
 	"context"
 	"database/sql"
-	"database/sql/driver"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -148,7 +147,7 @@ func (b *Book) openForWriting(ctx context.Context, steps []migration, opts Optio
 	if shop == "" {
 		shop = defaultShop
 	}
-	err := b.write(ctx, "opening the book", func(tx *sql.Tx) error {
+	err := b.write(ctx, "opening the book", func(tx *transaction) error {
 		_, err := tx.ExecContext(ctx, `INSERT INTO meta (shop, name, value) SELECT ?, 'revision', 0
 			WHERE NOT EXISTS (SELECT 1 FROM meta WHERE name = 'revision')`, shop)
 		return err
@@ -228,36 +227,4 @@ func (b *Book) Close() error {
 		err = errors.Join(err, b.writer.Close())
 	}
 	return err
-}
-
-// write runs a transaction on the one writing connection. The transaction is
-// not cut short by the context: callers look at it between statements.
-func (b *Book) write(ctx context.Context, doing string, change func(tx *sql.Tx) error) error {
-	if b.writer == nil {
-		return problem(app.CodeUnavailable, doing+": the book was opened for reading only", "")
-	}
-	conn, err := b.writer.Conn(ctx)
-	if err != nil {
-		return explain(doing, err)
-	}
-	err = inTransaction(ctx, conn, change)
-	if isIO(err) {
-		// What the disk holds is not known: forget the connection with all
-		// that it remembers, and read again.
-		conn.Raw(func(any) error { return driver.ErrBadConn })
-	}
-	conn.Close()
-	return explain(doing, err)
-}
-
-func inTransaction(ctx context.Context, conn *sql.Conn, change func(tx *sql.Tx) error) error {
-	tx, err := conn.BeginTx(context.WithoutCancel(ctx), nil)
-	if err != nil {
-		return err
-	}
-	defer tx.Rollback()
-	if err := change(tx); err != nil {
-		return err
-	}
-	return tx.Commit()
 }

@@ -2,9 +2,7 @@ package sqlite
 
 import (
 	"context"
-	"database/sql"
 	"slices"
-	"strings"
 
 	"crossbin/internal/app"
 )
@@ -38,19 +36,13 @@ func (r *reader) Keys(ctx context.Context, yield func(key string) error) error {
 
 // allKeys is the query for every current part key.
 func allKeys() string {
-	var parts []string
-	for _, t := range tables {
-		for _, c := range t.keys {
-			parts = append(parts, "SELECT s."+c+" FROM "+t.name+" s JOIN list l ON l.id = s.list WHERE s."+c+
-				" IS NOT NULL AND s.since <= l.current AND l.current < s.until")
-		}
-	}
-	parts = append(parts, "SELECT key FROM movement WHERE shop = ?")
-	return strings.Join(parts, " UNION ") + " ORDER BY 1"
+	return `SELECT k.key FROM row_key k CROSS JOIN sheet_row r ON r.id = k.sheet_row` + thenList + `
+		WHERE r.since <= l.current AND l.current < r.until
+		UNION SELECT key FROM movement WHERE shop = ? ORDER BY 1`
 }
 
 // nextRevision raises the revision and says that a set of keys changed with it.
-func nextRevision(ctx context.Context, tx *sql.Tx, shop string, keys int64) (int64, error) {
+func nextRevision(ctx context.Context, tx *transaction, shop string, keys int64) (int64, error) {
 	revision, err := bump(ctx, tx, shop, metaRevision)
 	if err != nil {
 		return 0, err
@@ -60,18 +52,15 @@ func nextRevision(ctx context.Context, tx *sql.Tx, shop string, keys int64) (int
 }
 
 // addKeys adds part keys to a set; those that are in it already do no harm.
-func addKeys(ctx context.Context, tx *sql.Tx, set int64, keys []string) error {
+func addKeys(ctx context.Context, tx *transaction, set int64, keys []string) error {
 	slices.Sort(keys)
-	for chunk := range slices.Chunk(slices.Compact(keys), rowsPerInsert) {
-		args := make([]any, 0, 1+len(chunk))
-		args = append(args, set)
-		for _, k := range chunk {
-			args = append(args, k)
-		}
-		text := `INSERT OR IGNORE INTO change_key (keys, key) VALUES (?1, ?)` + strings.Repeat(", (?1, ?)", len(chunk)-1)
-		if _, err := tx.ExecContext(ctx, text, args...); err != nil {
+	b := newBulk("INSERT OR IGNORE", "change_key", "keys", "key")
+	for _, k := range slices.Compact(keys) {
+		b.int(set)
+		b.text(k)
+		if err := b.end(ctx, tx); err != nil {
 			return err
 		}
 	}
-	return nil
+	return b.flush(ctx, tx)
 }

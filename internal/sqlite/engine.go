@@ -11,9 +11,7 @@ import (
 var engineTable = table{
 	name: "engine",
 	own:  []string{"code", "family"},
-	put: func(args []any, s *statement.Statement) []any {
-		return append(args, textOrNull(s.Engine.Code), textOrNull(s.Engine.Family))
-	},
+	put:  func(b *bulk, s *statement.Statement) { b.texts(s.Engine.Code, s.Engine.Family) },
 	get: func(r *record, at int, s *statement.Statement) {
 		s.Kind = statement.KindEngine
 		s.Engine = statement.Engine{Code: r.text(at), Family: r.text(at + 1)}
@@ -28,7 +26,10 @@ func (r *reader) Engines(ctx context.Context) (vehicle.Engines, error) {
 	if r.snap.engines != nil {
 		return r.snap.engines, nil
 	}
-	said, err := r.statements(ctx, &engineTable, "", nil)
+	var said []statement.Statement
+	err := r.scan(ctx, &engineTable, selectText(&engineTable, "engine"+fromStatement, ""), nil, func(_ int64, s statement.Statement) {
+		said = append(said, s)
+	})
 	if err != nil {
 		return nil, explain("reading engine families", err)
 	}

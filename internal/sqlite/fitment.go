@@ -31,6 +31,7 @@ var fitmentTable = table{
 	name: "fitment",
 	own:  fitmentColumns(),
 	keys: []string{"key"},
+	bit:  2,
 	put:  putFitment,
 	get:  getFitment,
 }
@@ -43,19 +44,25 @@ func fitmentColumns() []string {
 	return append(columns, "options", "serial_from", "serial_to", "serial_width", "built_from", "built_to", "position", "quantity")
 }
 
-func putFitment(args []any, s *statement.Statement) []any {
+func putFitment(b *bulk, s *statement.Statement) {
 	sc := s.Scope
-	args = append(args, flagOrNull(s.Kind == statement.KindNone))
+	b.flag(s.Kind == statement.KindNone)
 	others := len(sc.Text)
 	for _, c := range scopeColumns {
 		v, ok := sc.Text[c.fact]
 		if ok {
 			others--
 		}
-		args = append(args, textOrNull(v))
+		b.texts(v)
 	}
-	return append(args, otherFacts(sc, others), serialOrNull(sc.Serial.From), serialOrNull(sc.Serial.To), intOrNull(int64(sc.Serial.Width)),
-		intOrNull(int64(sc.Built.From)), intOrNull(int64(sc.Built.To)), textOrNull(sc.Position), intOrNull(int64(sc.Quantity)))
+	b.value(otherFacts(sc, others))
+	b.value(serialOrNull(sc.Serial.From))
+	b.value(serialOrNull(sc.Serial.To))
+	b.intOrNull(int64(sc.Serial.Width))
+	b.intOrNull(int64(sc.Built.From))
+	b.intOrNull(int64(sc.Built.To))
+	b.texts(sc.Position)
+	b.intOrNull(int64(sc.Quantity))
 }
 
 func otherFacts(sc vehicle.Scope, n int) any {
@@ -99,16 +106,40 @@ func getFitment(r *record, at int, s *statement.Statement) {
 // enough.
 func (r *reader) Fitments(ctx context.Context, q app.FitmentQuery) ([]statement.Statement, error) {
 	g := r.gather(&fitmentTable)
-	g.partType = q.Type
-	g.add(ctx, fitmentByCode, q.ModelCodes)
-	g.add(ctx, fitmentByEngine, q.Engines)
-	g.add(ctx, fitmentByKey, q.Keys)
+	g.byWay(ctx, wayModelCode, q.ModelCodes, q.Type)
+	g.byWay(ctx, wayEngine, q.Engines, q.Type)
+	if q.Type != "" {
+		g.keep = func(s *statement.Statement) bool { return s.Type == q.Type }
+	}
+	g.byKeys(ctx, q.Keys)
+	g.keep = nil
 	if len(q.Makers) > 0 {
 		g.keep = func(s *statement.Statement) bool { return ofMakers(s, q.Makers) }
 	}
-	g.add(ctx, fitmentByModel, q.Models)
+	g.byWay(ctx, wayModel, q.Models, q.Type)
 	out, err := g.done()
 	return out, explain("reading fitments", err)
+}
+
+// fitmentWay is a fact of the scope by which fitments are found.
+type fitmentWay int
+
+const (
+	wayModelCode fitmentWay = 1
+	wayEngine    fitmentWay = 2
+	wayModel     fitmentWay = 3
+)
+
+var fitmentWays = []fitmentWay{wayModelCode, wayEngine, wayModel}
+
+var wayColumns = map[fitmentWay]string{wayModelCode: "model_code", wayEngine: "engine", wayModel: "model"}
+
+func (g *gathering) byWay(ctx context.Context, w fitmentWay, values []string, partType string) {
+	var more []any
+	if partType != "" {
+		more = []any{partType}
+	}
+	g.add(ctx, values, more, func(n int) string { return prepared.ways[wayQuery{w, n, partType != ""}] })
 }
 
 func ofMakers(s *statement.Statement, makers []string) bool {

@@ -2,7 +2,6 @@ package sqlite
 
 import (
 	"context"
-	"database/sql"
 
 	"crossbin/internal/app"
 )
@@ -22,32 +21,33 @@ func generationTables() []string {
 	return append(names, "posting")
 }
 
-// setUntil moves the until of some sheet rows, and of all that hangs on them,
-// from one version to another. Within the runs it touches only what had the
-// former until.
-func setUntil(ctx context.Context, tx *sql.Tx, runs []run, from, to int64) error {
-	rowText := `UPDATE sheet_row SET until = ? WHERE id BETWEEN ? AND ? AND until = ?`
+// setUntil moves the until of some sheet rows from one version to another.
+// Within the runs it touches only what had the former until.
+func setUntil(ctx context.Context, tx *transaction, runs []run, from, to int64) error {
 	for _, r := range runs {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		quiet := context.WithoutCancel(ctx)
-		if _, err := tx.ExecContext(quiet, rowText, to, r.first, r.last, from); err != nil {
+		_, err := tx.ExecContext(context.WithoutCancel(ctx), `UPDATE sheet_row SET until = ? WHERE id BETWEEN ? AND ? AND until = ?`, to, r.first, r.last, from)
+		if err != nil {
 			return err
-		}
-		first, last := posRange(r.first, r.last)
-		for _, name := range generationTables() {
-			if _, err := tx.ExecContext(quiet, `UPDATE `+name+` SET until = ? WHERE pos BETWEEN ? AND ? AND until = ?`, to, first, last, from); err != nil {
-				return err
-			}
 		}
 	}
 	return nil
 }
 
-// removeRows deletes a range of sheet rows with all that hangs on them.
-func removeRows(ctx context.Context, tx *sql.Tx, r run) error {
+// removeRows deletes a range of sheet rows with all that hangs on them; the ways
+// in go first, because they are found through the rows.
+func removeRows(ctx context.Context, tx *transaction, r run) error {
 	first, last := posRange(r.first, r.last)
+	ranges := []any{first, last, r.first, r.last}
+	for _, w := range ways() {
+		for _, text := range w.remove {
+			if _, err := tx.ExecContext(ctx, text, ranges...); err != nil {
+				return err
+			}
+		}
+	}
 	for _, name := range generationTables() {
 		if _, err := tx.ExecContext(ctx, `DELETE FROM `+name+` WHERE pos BETWEEN ? AND ?`, first, last); err != nil {
 			return err
@@ -75,7 +75,7 @@ const endedRows = `SELECT id FROM sheet_row WHERE list = ? AND until = ? AND unt
 func (b *Book) revive(ctx context.Context, list, version int64) error {
 	for {
 		var n int
-		err := b.write(ctx, "removing an import", func(tx *sql.Tx) error {
+		err := b.write(ctx, "removing an import", func(tx *transaction) error {
 			ids, err := rowIDs(ctx, tx, endedRows, list, version, rowsPerStep)
 			if err != nil {
 				return err
@@ -112,7 +112,7 @@ func (b *Book) clean(ctx context.Context) error {
 		if err := b.revive(ctx, l.list, l.version); err != nil {
 			return err
 		}
-		err := b.write(ctx, "removing an import", func(tx *sql.Tx) error { return forget(ctx, tx, l.seq, l.list, l.version, l.keys) })
+		err := b.write(ctx, "removing an import", func(tx *transaction) error { return forget(ctx, tx, l.seq, l.list, l.version, l.keys) })
 		if err != nil {
 			return err
 		}
@@ -123,7 +123,7 @@ func (b *Book) clean(ctx context.Context) error {
 func (b *Book) removeAll(ctx context.Context, first, last int64) error {
 	for ; first <= last; first += rowsPerStep {
 		step := run{first, min(last, first+rowsPerStep-1)}
-		if err := b.write(ctx, "removing an import", func(tx *sql.Tx) error { return removeRows(ctx, tx, step) }); err != nil {
+		if err := b.write(ctx, "removing an import", func(tx *transaction) error { return removeRows(ctx, tx, step) }); err != nil {
 			return err
 		}
 	}
@@ -132,7 +132,7 @@ func (b *Book) removeAll(ctx context.Context, first, last int64) error {
 
 // forget ends the removal of a version: its sources, and of an import that
 // never counted also its changed keys, its batch, and a list that has no other.
-func forget(ctx context.Context, tx *sql.Tx, seq, list, version, keys int64) error {
+func forget(ctx context.Context, tx *transaction, seq, list, version, keys int64) error {
 	steps := []struct {
 		text string
 		args []any

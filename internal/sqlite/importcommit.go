@@ -2,7 +2,6 @@ package sqlite
 
 import (
 	"context"
-	"database/sql"
 
 	"crossbin/internal/app"
 )
@@ -20,7 +19,7 @@ func (w *importWriter) Commit(ctx context.Context, counts app.Counts) (int64, er
 		return 0, err
 	}
 	var revision int64
-	err := w.book.write(ctx, "committing an import", func(tx *sql.Tx) (err error) {
+	err := w.book.write(ctx, "committing an import", func(tx *transaction) (err error) {
 		revision, err = w.commit(ctx, tx, counts)
 		return err
 	})
@@ -32,7 +31,7 @@ func (w *importWriter) Commit(ctx context.Context, counts app.Counts) (int64, er
 	return revision, nil
 }
 
-func (w *importWriter) commit(ctx context.Context, tx *sql.Tx, counts app.Counts) (int64, error) {
+func (w *importWriter) commit(ctx context.Context, tx *transaction, counts app.Counts) (int64, error) {
 	state, revision, err := w.state(ctx, tx)
 	if err != nil || state == app.Committed {
 		return revision, err
@@ -62,7 +61,7 @@ func (w *importWriter) commit(ctx context.Context, tx *sql.Tx, counts app.Counts
 }
 
 // bookings plans the stock once more: others may have booked since Finish.
-func (w *importWriter) bookings(ctx context.Context, tx *sql.Tx) ([]booking, error) {
+func (w *importWriter) bookings(ctx context.Context, tx *transaction) ([]booking, error) {
 	if w.rows.added == 0 && w.rows.kept == 0 && w.current == 0 {
 		return nil, nil
 	}

@@ -3,7 +3,6 @@ package sqlite
 import (
 	"context"
 	"crypto/sha256"
-	"database/sql"
 	"fmt"
 	"maps"
 	"slices"
@@ -21,6 +20,9 @@ const keysPerStep = 10_000
 func (w *importWriter) Finish(ctx context.Context) (app.Counts, error) {
 	var counts app.Counts
 	if err := w.in(phaseStaging, phaseFinished); err != nil {
+		return counts, err
+	}
+	if err := w.fillWays(ctx); err != nil {
 		return counts, err
 	}
 	if err := w.endOthers(ctx); err != nil {
@@ -71,7 +73,7 @@ func (w *importWriter) endOthers(ctx context.Context) error {
 // gives where to go on.
 func (w *importWriter) endSome(ctx context.Context, r run) (next int64, err error) {
 	const query = `SELECT id FROM sheet_row WHERE id BETWEEN ? AND ? AND until = ` + unendedText + ` ORDER BY id LIMIT ?`
-	err = w.book.write(ctx, "ending rows", func(tx *sql.Tx) error {
+	err = w.book.write(ctx, "ending rows", func(tx *transaction) error {
 		ids, err := rowIDs(ctx, tx, query, r.first, r.last, rowsPerStep)
 		if err != nil {
 			return err
@@ -89,32 +91,51 @@ func (w *importWriter) endSome(ctx context.Context, r run) (next int64, err erro
 // prove counts what the new version holds and holds it against what was staged.
 // It returns how many rows the version ended.
 func (w *importWriter) prove(ctx context.Context, r *reader) (ended int64, err error) {
+	fresh := run{w.first, w.next - 1}
+	rows, err := countOne(ctx, r.tx, `SELECT count(*) FROM sheet_row WHERE id BETWEEN ? AND ?`, fresh.args()...)
+	if err != nil {
+		return 0, err
+	}
+	first, last := posRange(fresh.first, fresh.last)
+	said, err := countTables(ctx, r.tx, `SELECT count(*) FROM %s WHERE pos BETWEEN ? AND ?`, first, last)
+	if err != nil {
+		return 0, err
+	}
 	runs, err := committedRuns(ctx, r.tx, w.list)
 	if err != nil {
 		return 0, err
 	}
-	runs = append(runs, run{w.first, w.next - 1})
-	var rows, said int64
+	var keptRows, keptSaid int64
 	for _, g := range runs {
 		n, err := countOne(ctx, r.tx, `SELECT count(*) FROM sheet_row WHERE id BETWEEN ? AND ? AND until = `+unendedText, g.args()...)
 		if err != nil {
 			return 0, err
 		}
-		rows += n
-		first, last := posRange(g.first, g.last)
-		for _, t := range tables {
-			n, err := countOne(ctx, r.tx, `SELECT count(*) FROM `+t.name+` WHERE pos BETWEEN ? AND ? AND until = `+unendedText, first, last)
-			if err != nil {
-				return 0, err
-			}
-			said += n
+		m, err := countTables(ctx, r.tx, `SELECT count(*) FROM sheet_row r CROSS JOIN %s s ON s.pos `+ofRow+`
+			WHERE r.id BETWEEN ? AND ? AND r.until = `+unendedText, g.args()...)
+		if err != nil {
+			return 0, err
 		}
+		keptRows, keptSaid = keptRows+n, keptSaid+m
 	}
-	if rows != w.rows.kept+w.rows.added || said != w.said.kept+w.said.added {
+	if rows != w.rows.added || said != w.said.added || keptRows != w.rows.kept || keptSaid != w.said.kept {
 		return 0, problem(app.CodeInternal, fmt.Sprintf("the next version of %s holds %d rows with %d statements, read were %d rows with %d",
-			w.batch.List, rows, said, w.rows.kept+w.rows.added, w.said.kept+w.said.added), "nothing was changed; bring the file in again")
+			w.batch.List, rows+keptRows, said+keptSaid, w.rows.kept+w.rows.added, w.said.kept+w.said.added), "nothing was changed; bring the file in again")
 	}
 	return countOne(ctx, r.tx, `SELECT count(*) FROM sheet_row WHERE list = ? AND until = ? AND until < `+unendedText, w.list, w.version)
+}
+
+// countTables adds up what a query counts in each table of statements, which %s
+// stands for.
+func countTables(ctx context.Context, q querier, query string, args ...any) (sum int64, err error) {
+	for _, t := range tables {
+		n, err := countOne(ctx, q, fmt.Sprintf(query, t.name), args...)
+		if err != nil {
+			return 0, err
+		}
+		sum += n
+	}
+	return sum, nil
 }
 
 func countOne(ctx context.Context, q querier, query string, args ...any) (n int64, err error) {
@@ -126,7 +147,7 @@ func countOne(ctx context.Context, q querier, query string, args ...any) (n int6
 // gathers the part keys of which the new version says something else.
 func (w *importWriter) compare(ctx context.Context, r *reader, ended int64) (app.Counts, map[string]struct{}, error) {
 	counts := app.Counts{Kept: int(w.said.kept)}
-	keys := maps.Clone(w.newKeys)
+	keys := map[string]struct{}{}
 	if w.rows.added == 0 && ended == 0 {
 		return counts, keys, nil
 	}
@@ -178,7 +199,7 @@ func (d *difference) find(ctx context.Context, anyEnded bool) error {
 	if err := d.count(ctx, anyEnded); err != nil {
 		return err
 	}
-	if d.added > 0 && d.w.current > 0 { // else the keys were gathered while staging
+	if d.added > 0 && d.w.current > 0 { // else all keys are in the feed anyway
 		if err := d.gatherKeys(ctx, d.freshText, d.freshArgs()); err != nil {
 			return err
 		}
@@ -218,7 +239,7 @@ func (d *difference) freshArgs() []any {
 }
 
 func (d *difference) goneText(columns string) string {
-	return `SELECT ` + columns + ` FROM sheet_row r CROSS JOIN ` + d.t.name + ` s ON s.pos BETWEEN r.id << 16 AND (r.id << 16) + 65535
+	return `SELECT ` + columns + ` FROM sheet_row r CROSS JOIN ` + d.t.name + ` s ON s.pos ` + ofRow + `
 		WHERE r.list = ? AND r.until = ? AND r.until < ` + unendedText
 }
 
@@ -271,18 +292,22 @@ func (d *difference) gatherKeys(ctx context.Context, text func(columns string) s
 }
 
 // writeKeys writes the changed keys ahead, so that the commit names only their
-// set.
+// set. Those of a list's first version are there already, see fillKeys.
 func (w *importWriter) writeKeys(ctx context.Context, keys map[string]struct{}) error {
-	sorted := slices.Sorted(maps.Keys(keys))
-	err := w.book.write(ctx, "writing the change feed", func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `DELETE FROM change_key WHERE keys = ?`, w.keys)
-		return err
-	})
-	for chunk := range slices.Chunk(sorted, keysPerStep) {
+	if w.current > 0 {
+		err := w.book.write(ctx, "writing the change feed", func(tx *transaction) error {
+			_, err := tx.ExecContext(ctx, `DELETE FROM change_key WHERE keys = ?`, w.keys)
+			return err
+		})
 		if err != nil {
-			break
+			return err
 		}
-		err = w.book.write(ctx, "writing the change feed", func(tx *sql.Tx) error { return addKeys(ctx, tx, w.keys, chunk) })
 	}
-	return err
+	for chunk := range slices.Chunk(slices.Sorted(maps.Keys(keys)), keysPerStep) {
+		err := w.book.write(ctx, "writing the change feed", func(tx *transaction) error { return addKeys(ctx, tx, w.keys, chunk) })
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -2,7 +2,6 @@ package sqlite
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -40,10 +39,10 @@ type importWriter struct {
 	sourcesChanged bool                // a known source says something else of itself
 	seen           map[sheetName]idSet // lines staged
 	kept           idSet               // sheet_rows that stay as they are
+	named          []namedKey          // keys of the new rows that no way leads to yet
 	rows           tally
 	said           tally
-	newKeys        map[string]struct{} // keys of a list's first version, gathered while staging
-	revision       int64               // after Commit
+	revision       int64 // after Commit
 }
 
 // tally counts what was staged: what stays as it stands, and what is written.
@@ -62,10 +61,10 @@ func (b *Book) OpenImport(ctx context.Context, batch app.Batch) (app.ImportWrite
 		return nil, err
 	}
 	w := &importWriter{book: b, lock: lock, batch: batch, sheets: map[sheetName]int64{}, sources: map[string]int64{},
-		seen: map[sheetName]idSet{}, kept: idSet{}, newKeys: map[string]struct{}{}}
+		seen: map[sheetName]idSet{}, kept: idSet{}}
 	err = b.clean(ctx)
 	if err == nil {
-		err = b.write(ctx, "beginning an import", func(tx *sql.Tx) error { return w.begin(ctx, tx) })
+		err = b.write(ctx, "beginning an import", func(tx *transaction) error { return w.begin(ctx, tx) })
 	}
 	if err != nil {
 		lock.release()
@@ -89,7 +88,7 @@ func (b *Book) lockImports() (*fileLock, error) {
 	return lock, explain("locking the book for an import", err)
 }
 
-func (w *importWriter) begin(ctx context.Context, tx *sql.Tx) error {
+func (w *importWriter) begin(ctx context.Context, tx *transaction) error {
 	b := w.batch
 	var taken int
 	err := tx.QueryRowContext(ctx, `SELECT count(*) FROM batch WHERE shop = ? AND id = ?`, w.book.shop, b.ID).Scan(&taken)
@@ -154,7 +153,7 @@ func (w *importWriter) Source(ctx context.Context, s statement.Source) error {
 	if s.ID == "" {
 		return problem(app.CodeInvalid, "a source needs an id", "")
 	}
-	return w.book.write(ctx, "writing a source", func(tx *sql.Tx) error {
+	return w.book.write(ctx, "writing a source", func(tx *transaction) error {
 		n, changed, err := putSource(ctx, tx, w.list, w.version, s)
 		if err != nil {
 			return err

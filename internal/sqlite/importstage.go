@@ -3,7 +3,6 @@ package sqlite
 import (
 	"bytes"
 	"context"
-	"database/sql"
 	"fmt"
 	"strings"
 
@@ -17,7 +16,7 @@ import (
 type staging struct {
 	w        *importWriter
 	ctx      context.Context
-	tx       *sql.Tx
+	tx       *transaction
 	standing map[linePlace]standingRow
 	sheets   map[sheetName]int64
 	next     int64
@@ -25,6 +24,9 @@ type staging struct {
 	seen     map[sheetName]idSet
 	rows     tally
 	said     tally
+	named    []namedKey
+	filled   bool           // the keys gathered before were written
+	inRow    map[string]int // keys of one row, with the kinds that name them
 
 	rowBulk     *bulk
 	bulks       map[*table]*bulk
@@ -40,7 +42,7 @@ func (w *importWriter) Stage(ctx context.Context, rows []app.StagedRow) error {
 		return err
 	}
 	var s *staging
-	err := w.book.write(ctx, "writing rows", func(tx *sql.Tx) error {
+	err := w.book.write(ctx, "writing rows", func(tx *transaction) error {
 		s = w.newStaging(ctx, tx)
 		return s.stage(rows)
 	})
@@ -48,19 +50,16 @@ func (w *importWriter) Stage(ctx context.Context, rows []app.StagedRow) error {
 		return err
 	}
 	s.takeOver()
-	if w.current == 0 {
-		w.gatherKeys(rows)
-	}
 	return nil
 }
 
-func (w *importWriter) newStaging(ctx context.Context, tx *sql.Tx) *staging {
+func (w *importWriter) newStaging(ctx context.Context, tx *transaction) *staging {
 	s := &staging{w: w, ctx: ctx, tx: tx, next: w.next, standing: map[linePlace]standingRow{}, sheets: map[sheetName]int64{},
-		kept: idSet{}, seen: map[sheetName]idSet{}, bulks: map[*table]*bulk{}}
-	s.rowBulk = newBulk("sheet_row", []string{"id", "list", "sheet", "line", "since", "until", "hash", "says", "text"}, w.list, w.version)
-	s.postingBulk = newBulk("posting", postingColumns, w.list, w.version)
+		kept: idSet{}, seen: map[sheetName]idSet{}, bulks: map[*table]*bulk{}, inRow: map[string]int{}}
+	s.rowBulk = newBulk("INSERT", "sheet_row", "id", "list", "sheet", "line", "since", "until", "hash", "says", "text")
+	s.postingBulk = newBulk("INSERT", "posting", postingColumns...)
 	for _, t := range tables {
-		s.bulks[t] = newBulk(t.name, append(commonColumns[:len(commonColumns):len(commonColumns)], t.own...), w.list, w.version)
+		s.bulks[t] = newBulk("INSERT", t.name, append(commonColumns[:len(commonColumns):len(commonColumns)], t.own...)...)
 	}
 	return s
 }
@@ -78,11 +77,21 @@ func (s *staging) takeOver() {
 		w.seen[name].addAll(lines)
 	}
 	w.kept.addAll(s.kept)
+	if s.filled {
+		w.named = w.named[:0]
+	}
+	w.named = append(w.named, s.named...)
 	w.rows.kept, w.rows.added = w.rows.kept+s.rows.kept, w.rows.added+s.rows.added
 	w.said.kept, w.said.added = w.said.kept+s.said.kept, w.said.added+s.said.added
 }
 
 func (s *staging) stage(rows []app.StagedRow) error {
+	if len(s.w.named) >= keysPerFill {
+		if err := s.w.fillKeys(s.ctx, s.tx); err != nil {
+			return err
+		}
+		s.filled = true
+	}
 	if err := s.readStanding(rows); err != nil {
 		return err
 	}
@@ -146,7 +155,7 @@ func (s *staging) row(row *app.StagedRow) error {
 	if err := s.check(row); err != nil {
 		return err
 	}
-	sheet, says := s.sheets[name], saysOf(*row)
+	sheet, says := s.sheets[name], saysOf(row)
 	if old, ok := s.standing[linePlace{sheet, row.Place.Row}]; ok && old.id < s.w.first && old.hash == row.Hash && bytes.Equal([]byte(old.says), says) {
 		s.kept.add(old.id)
 		s.rows.kept++
@@ -158,11 +167,19 @@ func (s *staging) row(row *app.StagedRow) error {
 	s.rows.added++
 	s.said.added += int64(len(row.Statements))
 	b := s.rowBulk
-	b.begin()
-	b.args = append(b.args, id, sheet, row.Place.Row, hashOf(row.Hash), says, textOrNull(row.Place.Text))
+	b.int(id)
+	b.int(s.w.list)
+	b.int(sheet)
+	b.int(int64(row.Place.Row))
+	b.int(s.w.version)
+	b.int(unended)
+	b.value(hashOf(row.Hash))
+	b.value(says)
+	b.texts(row.Place.Text)
 	if err := b.end(s.ctx, s.tx); err != nil {
 		return err
 	}
+	s.noteKeys(id, row.Statements)
 	if err := s.statements(id, row.Statements); err != nil {
 		return err
 	}
@@ -221,10 +238,11 @@ func (s *staging) statements(row int64, said []statement.Statement) error {
 		st := &said[i]
 		t := tableOf(st.Kind)
 		b := s.bulks[t]
-		b.begin()
-		b.args = append(b.args, posOf(row, i), packID(st.ID), s.w.sources[st.Source], textOrNull(st.Place.Cell), textOrNull(st.Type),
-			textOrNull(st.A.Key), textOrNull(st.A.Maker), textOrNull(st.Note))
-		b.args = t.put(b.args, st)
+		b.int(posOf(row, i))
+		b.value(packID(st.ID))
+		b.int(s.w.sources[st.Source])
+		b.texts(st.Place.Cell, st.Type, st.A.Key, st.A.Maker, st.Note)
+		t.put(b, st)
 		if err := b.end(s.ctx, s.tx); err != nil {
 			return err
 		}
@@ -235,27 +253,10 @@ func (s *staging) statements(row int64, said []statement.Statement) error {
 func (s *staging) postings(row int64, postings []shelf.Posting) error {
 	for i, p := range postings {
 		b := s.postingBulk
-		b.begin()
-		b.args = putPosting(b.args, posOf(row, i), p)
+		putPosting(b, posOf(row, i), p)
 		if err := b.end(s.ctx, s.tx); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// gatherKeys remembers the part keys of a list's first version, all of whose
-// statements are new.
-func (w *importWriter) gatherKeys(rows []app.StagedRow) {
-	note := func(key string) {
-		if _, ok := w.newKeys[key]; key != "" && !ok {
-			w.newKeys[strings.Clone(key)] = struct{}{} // the key alone, not the row it was cut from
-		}
-	}
-	for i := range rows {
-		for j := range rows[i].Statements {
-			note(rows[i].Statements[j].A.Key)
-			note(rows[i].Statements[j].Link.B.Key)
-		}
-	}
 }

@@ -1,7 +1,6 @@
 package sqlite
 
 import (
-	"database/sql"
 	"errors"
 	"fmt"
 	"os"
@@ -21,7 +20,7 @@ func TestUndoInterrupted(t *testing.T) {
 	b := openBook(t, dir, Options{})
 	mustBring(t, b, "1", "yard", madeSheet("yard", "A", 30))
 	mustBring(t, b, "2", "yard", madeSheet("yard", "B", 30))
-	err := b.write(bg, "undoing", func(tx *sql.Tx) error { // the transaction alone, as if killed behind it
+	err := b.write(bg, "undoing", func(tx *transaction) error { // the transaction alone, as if killed behind it
 		u, err := b.findUndo(bg, tx, "2")
 		if err != nil {
 			return err
@@ -92,7 +91,7 @@ func TestSweepLeavesNothing(t *testing.T) {
 func dump(t *testing.T, b *Book) string {
 	t.Helper()
 	var out strings.Builder
-	names := append(generationTables(), "sheet_row", "sheet", "source", "batch", "movement", "change", "change_key")
+	names := append(generationTables(), "row_key", "row_hash", "fitment_way", "sheet_row", "sheet", "source", "batch", "movement", "change", "change_key")
 	for _, name := range names {
 		columns := count(t, b, `SELECT count(*) FROM pragma_table_info('`+name+`')`)
 		err := each(bg, b.readers, `SELECT * FROM `+name+` ORDER BY 1, 2`, nil, int(columns), func(r *record) error {
@@ -135,7 +134,7 @@ func TestFinishProves(t *testing.T) {
 		if err := w.Stage(bg, rows); err != nil {
 			t.Fatal(err)
 		}
-		err = b.write(bg, "spoiling", func(tx *sql.Tx) error {
+		err = b.write(bg, "spoiling", func(tx *transaction) error {
 			_, err := tx.Exec(s.sql)
 			return err
 		})
@@ -221,7 +220,12 @@ func TestVerifyFinds(t *testing.T) {
 	tests := []struct{ name, check, sql string }{
 		{"a statement that was changed", "ids", `UPDATE part SET printed = 'other' WHERE pos = (SELECT min(pos) FROM part)`},
 		{"a statement without its row", "rows", `UPDATE sheet_row SET id = id + 1000 WHERE id = (SELECT max(id) FROM sheet_row)`},
-		{"a statement of another version than its row", "rows", `UPDATE link SET until = 7 WHERE pos = (SELECT min(pos) FROM link)`},
+		{"a key that leads nowhere", "ways", `INSERT INTO row_key VALUES ('NONE', 1, 1)`},
+		{"a key of another kind", "ways", `UPDATE row_key SET kinds = 2 WHERE key = 'A000003'`},
+		{"a key that is missing", "ways", `DELETE FROM row_key WHERE key = 'A000003'`},
+		{"a fitment way that leads nowhere", "ways", `INSERT INTO fitment_way VALUES (1, 'KV31', '', 65536)`},
+		{"a hash that leads nowhere", "ways", `INSERT INTO row_hash VALUES ('x', 1)`},
+		{"a hash that is missing", "ways", `DELETE FROM row_hash WHERE sheet_row = (SELECT max(id) FROM sheet_row)`},
 		{"an unknown source", "sources", `UPDATE part SET source = 77 WHERE pos = (SELECT min(pos) FROM part)`},
 		{"a bin below zero", "ledger", `INSERT INTO movement SELECT shop, seq + 1000, id, once || 'x', kind, key, maker, bin, condition, printed, -9, held,
 			counted, job, reason, batch, reverses, day, at, who, device FROM movement WHERE seq = 1`},

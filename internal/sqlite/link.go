@@ -13,15 +13,20 @@ var linkTable = table{
 	own: []string{"relation", "b_key", "b_maker", "printed_a", "printed_b", "both_ways", "kit", "conditions", "changes",
 		"with_set", "reason"},
 	keys: []string{"key", "b_key"},
+	bit:  4,
 	put:  putLink,
 	get:  getLink,
 }
 
-func putLink(args []any, s *statement.Statement) []any {
+func putLink(b *bulk, s *statement.Statement) {
 	l := s.Link
-	return append(args, textOrNull(string(l.Relation)), textOrNull(l.B.Key), textOrNull(l.B.Maker), textOrNull(l.PrintedA),
-		textOrNull(l.PrintedB), intOrNull(int64(l.BothWays)), flagOrNull(l.Kit), jsonOrNull(len(l.Conditions), l.Conditions),
-		jsonOrNull(len(l.Changes), l.Changes), jsonOrNull(len(l.Set), l.Set), textOrNull(l.Reason))
+	b.texts(string(l.Relation), l.B.Key, l.B.Maker, l.PrintedA, l.PrintedB)
+	b.intOrNull(int64(l.BothWays))
+	b.flag(l.Kit)
+	b.value(jsonOrNull(len(l.Conditions), l.Conditions))
+	b.value(jsonOrNull(len(l.Changes), l.Changes))
+	b.value(jsonOrNull(len(l.Set), l.Set))
+	b.texts(l.Reason)
 }
 
 func getLink(r *record, at int, s *statement.Statement) {
@@ -42,9 +47,6 @@ func getLink(r *record, at int, s *statement.Statement) {
 
 // Links gives the links that touch any of the keys on either side.
 func (r *reader) Links(ctx context.Context, keys []string) ([]statement.Statement, error) {
-	g := r.gather(&linkTable)
-	g.add(ctx, linkByA, keys)
-	g.add(ctx, linkByB, keys)
-	out, err := g.done()
+	out, err := r.byKeys(ctx, &linkTable, keys)
 	return out, explain("reading links", err)
 }

@@ -30,7 +30,7 @@ func getMeta(ctx context.Context, q querier, shop, name string) (int64, error) {
 }
 
 // bump raises a counter by one and returns what it then is; the first is 1.
-func bump(ctx context.Context, tx *sql.Tx, shop, name string) (int64, error) {
+func bump(ctx context.Context, tx *transaction, shop, name string) (int64, error) {
 	var v int64
 	err := tx.QueryRowContext(ctx, `INSERT INTO meta (shop, name, value) VALUES (?, ?, 1)
 		ON CONFLICT DO UPDATE SET value = value + 1 RETURNING value`, shop, name).Scan(&v)

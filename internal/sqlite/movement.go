@@ -2,7 +2,6 @@ package sqlite
 
 import (
 	"context"
-	"database/sql"
 	"fmt"
 
 	"crossbin/internal/part"
@@ -24,28 +23,45 @@ func (b *booking) bin() binKey {
 }
 
 // book adds movements to the ledger in their order.
-func book(ctx context.Context, tx *sql.Tx, shop string, bookings []booking) error {
+func book(ctx context.Context, tx *transaction, shop string, bookings []booking) error {
 	var seq int64
 	if err := tx.QueryRowContext(ctx, `SELECT coalesce(max(seq), 0) FROM movement WHERE shop = ?`, shop).Scan(&seq); err != nil {
 		return err
 	}
-	b := newBulk("movement", movementColumns, 0, 0)
+	b := newBulk("INSERT", "movement", movementColumns...)
 	for i := range bookings {
-		m := &bookings[i]
-		var counted any
-		if m.Kind == shelf.Count {
-			counted = int64(m.Counted)
-		}
 		seq++
-		b.begin()
-		b.args = append(b.args, shop, seq, m.ID, m.Key, string(m.Kind), m.Part.Key, m.Part.Maker, m.Bin, string(m.Condition),
-			textOrNull(m.Printed), int64(m.OnHand), int64(m.Held), counted, textOrNull(m.Job), textOrNull(m.Reason), textOrNull(m.Batch),
-			intOrNull(m.reverses), textOrNull(m.Day), m.At, textOrNull(m.Who), textOrNull(m.Device))
+		putMovement(b, shop, seq, &bookings[i])
 		if err := b.end(ctx, tx); err != nil {
 			return err
 		}
 	}
 	return b.flush(ctx, tx)
+}
+
+func putMovement(b *bulk, shop string, seq int64, m *booking) {
+	b.text(shop)
+	b.int(seq)
+	b.text(m.ID)
+	b.value(packID(m.Key))
+	b.text(string(m.Kind))
+	b.text(m.Part.Key)
+	b.text(m.Part.Maker)
+	b.text(m.Bin)
+	b.text(string(m.Condition))
+	b.texts(m.Printed)
+	b.int(int64(m.OnHand))
+	b.int(int64(m.Held))
+	if m.Kind == shelf.Count {
+		b.int(int64(m.Counted))
+	} else {
+		b.value(nil)
+	}
+	b.texts(m.Job, m.Reason, m.Batch)
+	b.intOrNull(m.reverses)
+	b.texts(m.Day)
+	b.int(m.At)
+	b.texts(m.Who, m.Device)
 }
 
 // stand is what the ledger says of a bin.
@@ -65,7 +81,7 @@ const (
 	partsOnHand = `SELECT key, maker FROM movement INDEXED BY movement_bin
 		WHERE shop = ? GROUP BY key, maker HAVING sum(on_hand) > 0 ORDER BY key, maker`
 	movementsOfKeys = `SELECT key, maker, bin, condition, printed, on_hand, held, day FROM movement INDEXED BY movement_bin
-		WHERE shop = ? AND key IN (%s) ORDER BY seq`
+		WHERE shop = ?0 AND key IN (%s) ORDER BY seq`
 )
 
 // wholeLedger is the number of bins from which on the ledger is summed in one
@@ -95,7 +111,7 @@ func standsOf(ctx context.Context, q querier, shop string, bins []binKey) (map[b
 // bin has no line.
 func (r *reader) Stock(ctx context.Context, keys []string) ([]shelf.Line, error) {
 	lines := map[binKey]*shelf.Line{}
-	err := r.eachIn(ctx, movementsOfKeys, keys, 8, func(rec *record) error {
+	err := r.eachIn(ctx, prepared.stock, keys, 8, func(rec *record) error {
 		k := binKey{rec.text(0), rec.text(1), rec.text(2), rec.text(3)}
 		l := lines[k]
 		if l == nil {

@@ -92,7 +92,7 @@ func TestEightWriters(t *testing.T) {
 
 // addOne reads a number and writes one more.
 func addOne(b *Book, name string) error {
-	return b.write(bg, "counting", func(tx *sql.Tx) error {
+	return b.write(bg, "counting", func(tx *transaction) error {
 		n, err := getMeta(bg, tx, "main", name)
 		if err != nil {
 			return err

@@ -36,28 +36,6 @@ func unpackID(v any) string {
 	return ""
 }
 
-// textOrNull keeps empty texts as NULL, which takes no room.
-func textOrNull(s string) any {
-	if s == "" {
-		return nil
-	}
-	return s
-}
-
-func intOrNull(n int64) any {
-	if n == 0 {
-		return nil
-	}
-	return n
-}
-
-func flagOrNull(b bool) any {
-	if b {
-		return int64(1)
-	}
-	return nil
-}
-
 // jsonOrNull keeps a list or map as JSON, an empty one as NULL.
 func jsonOrNull(n int, v any) any {
 	if n == 0 {

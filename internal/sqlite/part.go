@@ -6,9 +6,9 @@ var partTable = table{
 	name: "part",
 	own:  []string{"printed", "printed_maker", "role", "name"},
 	keys: []string{"key"},
-	put: func(args []any, s *statement.Statement) []any {
-		p := s.Part
-		return append(args, textOrNull(p.Printed), textOrNull(p.Maker), textOrNull(string(p.Role)), textOrNull(p.Name))
+	bit:  1,
+	put: func(b *bulk, s *statement.Statement) {
+		b.texts(s.Part.Printed, s.Part.Maker, string(s.Part.Role), s.Part.Name)
 	},
 	get: func(r *record, at int, s *statement.Statement) {
 		s.Kind = statement.KindPart

@@ -2,7 +2,6 @@ package sqlite
 
 import (
 	"context"
-	"database/sql"
 	"fmt"
 
 	"crossbin/internal/app"
@@ -17,7 +16,7 @@ func (b *Book) Post(ctx context.Context, movements []shelf.Movement) (revision i
 	if err := checkMovements(movements); err != nil {
 		return 0, err
 	}
-	err = b.write(ctx, "booking on the shelf", func(tx *sql.Tx) error {
+	err = b.write(ctx, "booking on the shelf", func(tx *transaction) error {
 		revision, err = b.post(ctx, tx, movements)
 		return err
 	})
@@ -33,10 +32,10 @@ func checkMovements(movements []shelf.Movement) error {
 	return nil
 }
 
-func (b *Book) post(ctx context.Context, tx *sql.Tx, movements []shelf.Movement) (int64, error) {
+func (b *Book) post(ctx context.Context, tx *transaction, movements []shelf.Movement) (int64, error) {
 	known := 0
 	for _, m := range movements {
-		n, err := countOne(ctx, tx, `SELECT count(*) FROM movement WHERE shop = ? AND once = ?`, b.shop, m.Key)
+		n, err := countOne(ctx, tx, `SELECT count(*) FROM movement WHERE shop = ? AND once = ?`, b.shop, packID(m.Key))
 		if err != nil {
 			return 0, err
 		}
@@ -70,7 +69,7 @@ func (b *Book) post(ctx context.Context, tx *sql.Tx, movements []shelf.Movement)
 }
 
 // notBelowZero refuses what would leave a bin with less than nothing.
-func (b *Book) notBelowZero(ctx context.Context, tx *sql.Tx, bookings []booking) error {
+func (b *Book) notBelowZero(ctx context.Context, tx *transaction, bookings []booking) error {
 	bins := make([]binKey, len(bookings))
 	for i := range bookings {
 		bins[i] = bookings[i].bin()

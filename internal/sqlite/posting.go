@@ -8,14 +8,23 @@ import (
 	"crossbin/internal/shelf"
 )
 
-var postingColumns = []string{"pos", "list", "since", "until", "key", "maker", "bin", "condition", "printed", "quantity", "held", "job", "day"}
+var postingColumns = []string{"pos", "key", "maker", "bin", "condition", "printed", "quantity", "held", "job", "day"}
 
-func putPosting(args []any, pos int64, p shelf.Posting) []any {
-	var quantity any
+func putPosting(b *bulk, pos int64, p shelf.Posting) {
+	b.int(pos)
+	b.text(p.Part.Key)
+	b.text(p.Part.Maker)
+	b.text(p.Bin)
+	b.text(string(p.Condition))
+	b.texts(p.Printed)
 	if p.Counted {
-		quantity = int64(p.Quantity)
+		b.int(int64(p.Quantity))
+	} else {
+		b.value(nil)
 	}
-	return append(args, pos, p.Part.Key, p.Part.Maker, p.Bin, string(p.Condition), textOrNull(p.Printed), quantity, int64(p.Held), p.Job, textOrNull(p.Day))
+	b.int(int64(p.Held))
+	b.text(p.Job)
+	b.texts(p.Day)
 }
 
 // binKey is one part in one bin in one condition.
@@ -63,8 +72,13 @@ type binChange struct {
 	before, after saidOfBin
 }
 
-const postingsByBin = `SELECT key, maker, bin, condition, since, until, printed, quantity, held, job, day FROM posting
-	WHERE list = ? ORDER BY key, maker, bin, condition, pos`
+// postingsByBin is what all versions of a list say of the shelf. One import at
+// a time makes the rows of a batch one range.
+const postingsByBin = `SELECT p.key, p.maker, p.bin, p.condition, r.since, r.until, p.printed, p.quantity, p.held, p.job, p.day
+	FROM batch b CROSS JOIN posting p ON p.pos BETWEEN b.first_row << 16 AND
+		CASE b.state WHEN 'staging' THEN 9223372036854775807 ELSE (b.last_row << 16) + 65535 END
+	CROSS JOIN sheet_row r ON r.id = p.pos >> 16
+	WHERE b.list = ? AND b.state <> 'undone' ORDER BY p.key, p.maker, p.bin, p.condition, p.pos`
 
 // binChanges compares two versions of a list, bin by bin in order.
 func binChanges(ctx context.Context, q querier, list, current, version int64) ([]binChange, error) {

@@ -45,99 +45,26 @@ func (b *Book) read(ctx context.Context, question func(*reader) error) error {
 // Revision is the revision of the snapshot.
 func (r *reader) Revision() int64 { return r.snap.revision }
 
-// way is one way into a table of statements: a column and its list of values.
-type way struct {
-	column string
-	byType bool // the index holds the part type behind the column
-}
-
-var (
-	partByKey       = way{column: "key"}
-	valueByKey      = way{column: "key"}
-	linkByA         = way{column: "key"}
-	linkByB         = way{column: "b_key"}
-	fitmentByKey    = way{column: "key", byType: true}
-	fitmentByCode   = way{column: "model_code", byType: true}
-	fitmentByEngine = way{column: "engine", byType: true}
-	fitmentByModel  = way{column: "model", byType: true}
-)
-
-// listSizes are the lengths of value lists in queries: few texts, so that every
-// connection keeps them prepared.
-var listSizes = []int{1, 4, 16, 64, 256}
-
-// sizeFor is the list length for some values, at most the greatest one.
-func sizeFor(values int) int {
-	for _, size := range listSizes {
-		if size >= values {
-			return size
-		}
-	}
-	return listSizes[len(listSizes)-1]
-}
-
-// inList puts a list of n parameters in the place of %s.
-func inList(query string, n int) string {
-	return strings.Replace(query, "%s", "?"+strings.Repeat(", ?", n-1), 1)
-}
-
-// selectText is the query for statements of a table with some condition; "" is
-// none. Each statement comes with its row.
-func selectText(t *table, where string) string {
-	var b strings.Builder
-	b.WriteString("SELECT ")
-	for _, c := range commonColumns {
-		b.WriteString("s." + c + ", ")
-	}
-	b.WriteString("r.sheet, r.line, r.text")
-	for _, c := range t.own {
-		b.WriteString(", s." + c)
-	}
-	b.WriteString(" FROM " + t.name + " s CROSS JOIN sheet_row r ON r.id = s.pos >> 16")
-	if where != "" {
-		b.WriteString(" WHERE " + where)
-	}
-	return b.String()
-}
-
-// wayText is the query of a way for a list of n values.
-func wayText(t *table, w way, n int, typed bool) string {
-	where := inList("s."+w.column+" IN (%s)", n)
-	if typed {
-		where += " AND s.type = ?"
-	}
-	return selectText(t, where)
-}
-
 // ownColumns is where a table's own columns begin in a result.
 var ownColumns = len(commonColumns) + 3
 
-// statements gives the current statements of a table under a condition, in no
-// order.
-func (r *reader) statements(ctx context.Context, t *table, where string, args []any) ([]statement.Statement, error) {
-	var out []statement.Statement
-	err := r.scan(ctx, t, selectText(t, where), args, func(_ int64, s statement.Statement) { out = append(out, s) })
-	return out, err
-}
-
+// scan runs a query for statements and hands them over with their positions.
 func (r *reader) scan(ctx context.Context, t *table, query string, args []any, yield func(pos int64, s statement.Statement)) error {
 	return each(ctx, r.tx, query, args, ownColumns+len(t.own), func(rec *record) error {
-		if r.snap.counts(rec.num(2), rec.num(3), rec.num(4)) {
-			yield(rec.num(0), r.statement(t, rec))
-		}
+		yield(rec.num(0), r.statement(t, rec))
 		return nil
 	})
 }
 
 func (r *reader) statement(t *table, rec *record) statement.Statement {
-	sheet := r.snap.sheets[rec.num(11)]
+	sheet := r.snap.sheets[rec.num(8)]
 	s := statement.Statement{
 		ID:     rec.id(1),
-		Source: r.snap.sources[rec.num(5)],
-		Type:   rec.text(7),
-		A:      part.Ref{Key: rec.text(8), Maker: rec.text(9)},
-		Note:   rec.text(10),
-		Place:  statement.Place{File: sheet.file, Sheet: sheet.sheet, Cell: rec.text(6), Row: int(rec.num(12)), Text: rec.text(13)},
+		Source: r.snap.sources[rec.num(2)],
+		Type:   rec.text(4),
+		A:      part.Ref{Key: rec.text(5), Maker: rec.text(6)},
+		Note:   rec.text(7),
+		Place:  statement.Place{File: sheet.file, Sheet: sheet.sheet, Cell: rec.text(3), Row: int(rec.num(9)), Text: rec.text(10)},
 	}
 	t.get(rec, ownColumns, &s)
 	return s
@@ -145,38 +72,35 @@ func (r *reader) statement(t *table, rec *record) statement.Statement {
 
 // gathering collects statements that several ways lead to, each once.
 type gathering struct {
-	r        *reader
-	t        *table
-	partType string
-	keep     func(*statement.Statement) bool // nil keeps all
-	seen     map[int64]bool                  // positions
-	out      []statement.Statement
-	err      error
+	r    *reader
+	t    *table
+	keep func(*statement.Statement) bool // nil keeps all
+	seen map[int64]bool                  // positions
+	out  []statement.Statement
+	err  error
 }
 
 func (r *reader) gather(t *table) *gathering { return &gathering{r: r, t: t, seen: map[int64]bool{}} }
 
-// add follows one way for all its values.
-func (g *gathering) add(ctx context.Context, w way, values []string) {
-	values = slices.Compact(slices.Sorted(slices.Values(values)))
-	for len(values) > 0 && g.err == nil {
-		n := min(len(values), listSizes[len(listSizes)-1])
-		g.err = g.follow(ctx, w, values[:n])
-		values = values[n:]
-	}
+// byKeys adds the statements that name any of some part keys.
+func (g *gathering) byKeys(ctx context.Context, keys []string) {
+	g.add(ctx, keys, nil, func(n int) string { return prepared.keys[keyQuery{g.t.name, n}] })
 }
 
-func (g *gathering) follow(ctx context.Context, w way, values []string) error {
-	size := sizeFor(len(values))
-	args := make([]any, 0, size+1)
-	for i := range size {
-		args = append(args, values[min(i, len(values)-1)]) // the last one fills the list up
+// add asks for all values, some at a time; more are the arguments behind them.
+func (g *gathering) add(ctx context.Context, values []string, more []any, text func(n int) string) {
+	values = slices.Compact(slices.Sorted(slices.Values(values)))
+	for chunk := range slices.Chunk(values, listSizes[len(listSizes)-1]) {
+		if g.err != nil {
+			return
+		}
+		size := sizeFor(len(chunk))
+		args := make([]any, 0, size+len(more))
+		for i := range size {
+			args = append(args, chunk[min(i, len(chunk)-1)]) // the last one fills the list up
+		}
+		g.err = g.r.scan(ctx, g.t, text(size), append(args, more...), g.take)
 	}
-	typed := w.byType && g.partType != ""
-	if typed {
-		args = append(args, g.partType)
-	}
-	return g.r.scan(ctx, g.t, wayText(g.t, w, size, typed), args, g.take)
 }
 
 func (g *gathering) take(pos int64, s statement.Statement) {
@@ -192,23 +116,23 @@ func (g *gathering) done() ([]statement.Statement, error) {
 	return g.out, g.err
 }
 
-func (r *reader) byKeys(ctx context.Context, t *table, w way, keys []string) ([]statement.Statement, error) {
+func (r *reader) byKeys(ctx context.Context, t *table, keys []string) ([]statement.Statement, error) {
 	g := r.gather(t)
-	g.add(ctx, w, keys)
+	g.byKeys(ctx, keys)
 	return g.done()
 }
 
-// eachIn runs a query for a list of values of any length. The query's first
-// parameter is the shop; %s stands for the list.
-func (r *reader) eachIn(ctx context.Context, query string, values []string, columns int, yield func(*record) error) error {
+// eachIn runs a query for a list of values of any length, some at a time; the
+// shop is the argument behind them.
+func (r *reader) eachIn(ctx context.Context, text map[int]string, values []string, columns int, yield func(*record) error) error {
 	values = slices.Compact(slices.Sorted(slices.Values(values)))
 	for chunk := range slices.Chunk(values, listSizes[len(listSizes)-1]) {
 		size := sizeFor(len(chunk))
-		args := append(make([]any, 0, size+1), r.shop)
+		args := make([]any, 0, size+1)
 		for i := range size {
 			args = append(args, chunk[min(i, len(chunk)-1)])
 		}
-		if err := each(ctx, r.tx, inList(query, size), args, columns, yield); err != nil {
+		if err := each(ctx, r.tx, text[size], append(args, r.shop), columns, yield); err != nil {
 			return err
 		}
 	}

@@ -2,19 +2,19 @@ package sqlite
 
 import (
 	"context"
+	"crypto/sha256"
 	"database/sql"
-	"encoding/hex"
+	"encoding/binary"
 	"errors"
 	"slices"
 	"strconv"
 
 	"crossbin/internal/app"
-	"crossbin/internal/statement"
 )
 
 // rowsByHash finds rows by the hash of what they say as text.
 func rowsByHash(n int) string {
-	return inList(`SELECT list, since, until, hash FROM sheet_row WHERE hash IN (%s)`, n)
+	return inList(`SELECT r.list, r.since, r.until, h.hash FROM row_hash h CROSS JOIN sheet_row r ON r.id = h.sheet_row WHERE h.hash IN (%s)`, n)
 }
 
 // standingRows finds the rows of one sheet that stand at some lines.
@@ -35,7 +35,7 @@ type linePlace struct {
 }
 
 // sheetID gives the number of a sheet and makes it when it is new.
-func sheetID(ctx context.Context, tx *sql.Tx, list int64, name sheetName) (id int64, err error) {
+func sheetID(ctx context.Context, tx *transaction, list int64, name sheetName) (id int64, err error) {
 	err = tx.QueryRowContext(ctx, `SELECT id FROM sheet WHERE list = ? AND file = ? AND name = ?`, list, name.file, name.sheet).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
 		err = tx.QueryRowContext(ctx, `INSERT INTO sheet (list, file, name) VALUES (?, ?, ?) RETURNING id`, list, name.file, name.sheet).Scan(&id)
@@ -45,20 +45,21 @@ func sheetID(ctx context.Context, tx *sql.Tx, list int64, name sheetName) (id in
 
 // saysOf is the hash of all that a row brings into the book: the ids and cells
 // of its statements in any order, and its postings in theirs.
-func saysOf(row app.StagedRow) []byte {
-	texts := make([]string, 0, len(row.Statements)+1+9*len(row.Postings))
-	for _, s := range row.Statements {
-		texts = append(texts, s.ID+" "+s.Place.Cell)
+func saysOf(row *app.StagedRow) []byte {
+	texts := make([]string, 0, 2*len(row.Statements)+16*len(row.Postings))
+	for i := range row.Statements {
+		texts = append(texts, row.Statements[i].ID+" "+row.Statements[i].Place.Cell)
 	}
 	slices.Sort(texts)
-	texts = append(texts, strconv.Itoa(len(row.Statements)))
-	for _, p := range row.Postings {
-		texts = append(texts, p.Part.Key, p.Part.Maker, p.Printed, p.Bin, string(p.Condition), strconv.FormatBool(p.Counted),
+	for i := range row.Postings {
+		p := &row.Postings[i]
+		texts = append(texts, "posting", p.Part.Key, p.Part.Maker, p.Printed, p.Bin, string(p.Condition), strconv.FormatBool(p.Counted),
 			strconv.Itoa(p.Quantity), strconv.Itoa(p.Held), p.Job, p.Day)
 	}
-	sum, err := hex.DecodeString(statement.Hash(texts...))
-	if err != nil {
-		panic(err) // Hash gives hex digits
+	var joined []byte
+	for _, t := range texts { // with their lengths, so that no two lists join alike
+		joined = append(binary.AppendUvarint(joined, uint64(len(t))), t...)
 	}
-	return sum
+	sum := sha256.Sum256(joined)
+	return sum[:16]
 }

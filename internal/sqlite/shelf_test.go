@@ -1,7 +1,6 @@
 package sqlite
 
 import (
-	"database/sql"
 	"fmt"
 	"strings"
 	"sync"
@@ -101,7 +100,7 @@ func TestLedgerIsOnlyAddedTo(t *testing.T) {
 		`INSERT OR REPLACE INTO movement SELECT shop, seq, id, once, kind, key, maker, bin, condition, printed, 9, held, counted, job, reason,
 			batch, reverses, day, at, who, device FROM movement`,
 	} {
-		err := b.write(bg, "spoiling", func(tx *sql.Tx) error {
+		err := b.write(bg, "spoiling", func(tx *transaction) error {
 			_, err := tx.Exec(statement)
 			return err
 		})

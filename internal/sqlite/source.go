@@ -30,7 +30,7 @@ func sourceOf(rec *record) statement.Source {
 // putSource makes a source known under a version of a list that nobody reads
 // yet, and gives its number. A source that says the same of itself as before is
 // left as it is; one that says something else is a change of the book.
-func putSource(ctx context.Context, tx *sql.Tx, list, version int64, s statement.Source) (n int64, changed bool, err error) {
+func putSource(ctx context.Context, tx *transaction, list, version int64, s statement.Source) (n int64, changed bool, err error) {
 	known, n, since, err := findSource(ctx, tx, list, s.ID)
 	switch {
 	case err != nil:
@@ -56,7 +56,7 @@ func putSource(ctx context.Context, tx *sql.Tx, list, version int64, s statement
 }
 
 // findSource gives what a source last said of itself; n is 0 for an unknown one.
-func findSource(ctx context.Context, tx *sql.Tx, list int64, id string) (s statement.Source, n, since int64, err error) {
+func findSource(ctx context.Context, tx *transaction, list int64, id string) (s statement.Source, n, since int64, err error) {
 	const query = `SELECT n, since, until, id, shop, list_name, name, standing, manner, copied_from FROM source
 		WHERE list = ? AND id = ? ORDER BY since DESC LIMIT 1`
 	rec := newRecord(10)

@@ -33,7 +33,7 @@ func (b *Book) Undo(ctx context.Context, batch string, by app.Actor) (app.UndoRe
 	}
 	defer lock.release()
 	var report app.UndoReport
-	err = b.write(ctx, "undoing an import", func(tx *sql.Tx) error {
+	err = b.write(ctx, "undoing an import", func(tx *transaction) error {
 		u, err := b.findUndo(ctx, tx, batch)
 		if err != nil {
 			return err
@@ -51,7 +51,7 @@ func (b *Book) Undo(ctx context.Context, batch string, by app.Actor) (app.UndoRe
 	return report, nil
 }
 
-func (b *Book) findUndo(ctx context.Context, tx *sql.Tx, batch string) (undone, error) {
+func (b *Book) findUndo(ctx context.Context, tx *transaction, batch string) (undone, error) {
 	u := undone{}
 	err := tx.QueryRowContext(ctx, `SELECT b.seq, b.id, b.list, l.name, b.version, b.file, b.state, b.keys, l.current,
 		(SELECT coalesce(max(version), 0) FROM batch p WHERE p.list = b.list AND p.state = 'committed' AND p.version < b.version)
@@ -70,7 +70,7 @@ func (b *Book) findUndo(ctx context.Context, tx *sql.Tx, batch string) (undone, 
 	return u, nil
 }
 
-func (b *Book) undo(ctx context.Context, tx *sql.Tx, u undone, by app.Actor) (app.UndoReport, error) {
+func (b *Book) undo(ctx context.Context, tx *transaction, u undone, by app.Actor) (app.UndoReport, error) {
 	report := app.UndoReport{List: u.List, Version: u.previous}
 	if _, err := tx.ExecContext(ctx, `UPDATE list SET current = ? WHERE id = ?`, u.previous, u.list); err != nil {
 		return report, err
@@ -97,7 +97,7 @@ type posted struct {
 }
 
 // reversals plans the movements that take back what an import posted.
-func (b *Book) reversals(ctx context.Context, tx *sql.Tx, u undone, by app.Actor) (out []booking, left []string, err error) {
+func (b *Book) reversals(ctx context.Context, tx *transaction, u undone, by app.Actor) (out []booking, left []string, err error) {
 	all, order, err := b.postedBy(ctx, tx, u.ID)
 	if err != nil {
 		return nil, nil, err
@@ -127,12 +127,12 @@ func (b *Book) reversals(ctx context.Context, tx *sql.Tx, u undone, by app.Actor
 const postedByBatch = `SELECT seq, once, kind, key, maker, bin, condition, printed, on_hand, held, job FROM movement INDEXED BY movement_batch
 	WHERE shop = ? AND batch = ? AND kind <> 'reverse' ORDER BY seq`
 
-func (b *Book) postedBy(ctx context.Context, tx *sql.Tx, batch string) (map[binKey][]posted, []binKey, error) {
+func (b *Book) postedBy(ctx context.Context, tx *transaction, batch string) (map[binKey][]posted, []binKey, error) {
 	all := map[binKey][]posted{}
 	var order []binKey
 	err := each(ctx, tx, postedByBatch, []any{b.shop, batch}, 11, func(r *record) error {
 		p := posted{seq: r.num(0), booking: booking{Movement: shelf.Movement{
-			Key: r.text(1), Kind: shelf.Kind(r.text(2)), Part: part.Ref{Key: r.text(3), Maker: r.text(4)}, Bin: r.text(5),
+			Key: r.id(1), Kind: shelf.Kind(r.text(2)), Part: part.Ref{Key: r.text(3), Maker: r.text(4)}, Bin: r.text(5),
 			Condition: shelf.Condition(r.text(6)), Printed: r.text(7), OnHand: int(r.num(8)), Held: int(r.num(9)), Job: r.text(10)}}}
 		if all[p.bin()] == nil {
 			order = append(order, p.bin())
@@ -152,7 +152,7 @@ const laterMovements = `SELECT EXISTS (SELECT 1 FROM movement m INDEXED BY movem
 
 // reversible reports whether what a batch posted in a bin can be taken back: a
 // count only while nobody has booked there since, anything only down to zero.
-func (b *Book) reversible(ctx context.Context, tx *sql.Tx, batch string, bin binKey, ps []posted, s stand) (bool, error) {
+func (b *Book) reversible(ctx context.Context, tx *transaction, batch string, bin binKey, ps []posted, s stand) (bool, error) {
 	counted := false
 	for _, p := range ps {
 		counted = counted || p.Kind == shelf.Count

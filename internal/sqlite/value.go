@@ -11,10 +11,13 @@ var valueTable = table{
 	name: "value",
 	own:  []string{"attribute", "raw", "numbers", "words", "doubt", "measured_by", "measured_how"},
 	keys: []string{"key"},
-	put: func(args []any, s *statement.Statement) []any {
+	bit:  8,
+	put: func(b *bulk, s *statement.Statement) {
 		v := s.Value
-		return append(args, textOrNull(v.Attribute), textOrNull(v.Value.Raw), numbersOrNull(v.Value.Numbers),
-			jsonOrNull(len(v.Value.Words), v.Value.Words), textOrNull(v.Value.Doubt), textOrNull(v.By), textOrNull(v.How))
+		b.texts(v.Attribute, v.Value.Raw)
+		b.value(numbersOrNull(v.Value.Numbers))
+		b.value(jsonOrNull(len(v.Value.Words), v.Value.Words))
+		b.texts(v.Value.Doubt, v.By, v.How)
 	},
 	get: func(r *record, at int, s *statement.Statement) {
 		s.Kind = statement.KindValue
@@ -26,12 +29,12 @@ var valueTable = table{
 
 // Values gives the value statements of parts with any of the keys.
 func (r *reader) Values(ctx context.Context, keys []string) ([]statement.Statement, error) {
-	out, err := r.byKeys(ctx, &valueTable, valueByKey, keys)
+	out, err := r.byKeys(ctx, &valueTable, keys)
 	return out, explain("reading values", err)
 }
 
 // Parts gives the part statements with any of the keys.
 func (r *reader) Parts(ctx context.Context, keys []string) ([]statement.Statement, error) {
-	out, err := r.byKeys(ctx, &partTable, partByKey, keys)
+	out, err := r.byKeys(ctx, &partTable, keys)
 	return out, explain("reading parts", err)
 }

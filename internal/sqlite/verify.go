@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"crossbin/internal/app"
 	"crossbin/internal/statement"
@@ -11,7 +12,7 @@ import (
 
 // Finding is something that Verify does not find as it should be.
 type Finding struct {
-	Check  string // stable word: pages, keys, rows, sources, ids, ledger, versions
+	Check  string // stable word: pages, keys, rows, sources, ways, ids, ledger, versions
 	Detail string
 }
 
@@ -92,26 +93,30 @@ func (r *reader) checkSums(ctx context.Context) ([]Finding, error) {
 	return out, nil
 }
 
-// checkRows holds statements and postings against the rows they hang on.
+// checkRows holds statements and postings against the rows that they hang on,
+// and the ways in against both.
 func (r *reader) checkRows(ctx context.Context) ([]Finding, error) {
-	var out []Finding
+	type check struct{ name, text, query string }
+	var checks []check
 	for _, name := range generationTables() {
-		n, err := countOne(ctx, r.tx, `SELECT count(*) FROM `+name+` s LEFT JOIN sheet_row r ON r.id = s.pos >> 16
-			WHERE r.id IS NULL OR r.list <> s.list OR r.since <> s.since OR r.until <> s.until`)
-		if err != nil {
-			return nil, err
-		}
-		if n > 0 {
-			out = append(out, Finding{"rows", fmt.Sprintf("%d rows of %s disagree with the sheet rows they stand in", n, name)})
-		}
+		checks = append(checks, check{"rows", "%d rows of " + name + " hang on no sheet row",
+			`SELECT count(*) FROM ` + name + ` s WHERE NOT EXISTS (SELECT 1 FROM sheet_row r WHERE r.id = s.pos >> 16)`})
 	}
 	for _, t := range tables {
-		n, err := countOne(ctx, r.tx, `SELECT count(*) FROM `+t.name+` s WHERE s.source NOT IN (SELECT n FROM source)`)
+		checks = append(checks, check{"sources", "%d rows of " + t.name + " name a source that is not there",
+			`SELECT count(*) FROM ` + t.name + ` s WHERE s.source NOT IN (SELECT n FROM source)`})
+	}
+	for _, w := range wayChecks() {
+		checks = append(checks, check{"ways", w.text, w.query})
+	}
+	var out []Finding
+	for _, c := range checks {
+		n, err := countOne(ctx, r.tx, c.query)
 		if err != nil {
 			return nil, err
 		}
-		if n > 0 {
-			out = append(out, Finding{"sources", fmt.Sprintf("%d rows of %s name a source that is not there", n, t.name)})
+		if n != 0 {
+			out = append(out, Finding{c.name, fmt.Sprintf(c.text, n)})
 		}
 	}
 	return out, nil
@@ -119,20 +124,16 @@ func (r *reader) checkRows(ctx context.Context) ([]Finding, error) {
 
 // checkIDs computes the ids of current statements again.
 func (r *reader) checkIDs(ctx context.Context) ([]Finding, error) {
-	names, err := r.listNames(ctx)
-	if err != nil {
-		return nil, err
-	}
 	var out []Finding
 	for _, t := range tables {
 		n, err := countOne(ctx, r.tx, `SELECT count(*) FROM `+t.name)
 		if err != nil {
 			return nil, err
 		}
-		query := selectText(t, fmt.Sprintf("(s.pos >> 16) %% %d = 0", max(1, n/sampleOfIDs)))
-		err = each(ctx, r.tx, query, nil, ownColumns+len(t.own), func(rec *record) error {
+		query := idText(t, max(1, n/sampleOfIDs))
+		err = each(ctx, r.tx, query, nil, ownColumns+len(t.own)+1, func(rec *record) error {
 			s := r.statement(t, rec)
-			if r.snap.counts(rec.num(2), rec.num(3), rec.num(4)) && !isIDOf(r.shop, names[rec.num(2)], s) {
+			if !isIDOf(r.shop, rec.text(ownColumns+len(t.own)), s) {
 				out = append(out, Finding{"ids", fmt.Sprintf("statement %s in row %s says something else than its id", s.ID, placeText(s.Place))})
 			}
 			if len(out) >= 100 {
@@ -145,6 +146,13 @@ func (r *reader) checkIDs(ctx context.Context) ([]Finding, error) {
 		}
 	}
 	return out, nil
+}
+
+// idText is the query for the statements of every n-th row, with the name of
+// their list behind them.
+func idText(t *table, n int64) string {
+	text := selectText(t, t.name+fromStatement, fmt.Sprintf("(s.pos >> 16) %% %d = 0", n))
+	return strings.Replace(text, " FROM ", ", l.name FROM ", 1)
 }
 
 // errEnough ends a scan that has found as much as anybody reads.

@@ -4,9 +4,9 @@
 -- shop's time zone. Keys begin with the shop where two shops could differ; a
 -- list's number stands for its shop and name.
 --
--- A list is kept in versions. Rows of its tables say something while
--- since <= list.current < until; until is 9223372036854775807 while nothing
--- ends them.
+-- A list is kept in versions. A row of a sheet, with all that hangs on it, says
+-- something while since <= list.current < until; until is 9223372036854775807
+-- while nothing ends it.
 
 CREATE TABLE meta (
     shop  TEXT NOT NULL,
@@ -83,19 +83,40 @@ CREATE TABLE sheet_row (
     text  TEXT              -- the row as read
 ) STRICT;
 CREATE INDEX sheet_row_place ON sheet_row (sheet, line);
-CREATE INDEX sheet_row_hash ON sheet_row (hash, list);
 CREATE INDEX sheet_row_ended ON sheet_row (list, until) WHERE until < 9223372036854775807;
 
+-- The ways in. They are tables and no indexes, so that an import fills them at
+-- its end and in their order: each page is written once, not once with every
+-- transaction.
+
+CREATE TABLE row_hash (
+    hash      ANY NOT NULL,
+    sheet_row INTEGER NOT NULL,
+    PRIMARY KEY (hash, sheet_row)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE row_key (
+    key       TEXT NOT NULL,    -- part key that statements of this row name
+    sheet_row INTEGER NOT NULL,
+    kinds     INTEGER NOT NULL, -- in which tables: 1 part, 2 fitment, 4 link, 8 value
+    PRIMARY KEY (key, sheet_row)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE fitment_way (
+    way   INTEGER NOT NULL, -- 1 model code, 2 engine, 3 model
+    value TEXT NOT NULL,
+    type  TEXT NOT NULL,
+    pos   INTEGER NOT NULL, -- fitment.pos
+    PRIMARY KEY (way, value, type, pos)
+) STRICT, WITHOUT ROWID;
+
 -- The tables of statements begin alike. pos is sheet_row.id * 65536 + the
--- statement's number in its row, so that a row's statements lie together and
--- need no index of their own.
+-- statement's number in its row, so that what a row says lies together. Which
+-- list says it, and in which versions, stands in the row.
 
 CREATE TABLE part (
     pos     INTEGER PRIMARY KEY,
     id      ANY NOT NULL,
-    list    INTEGER NOT NULL,
-    since   INTEGER NOT NULL,
-    until   INTEGER NOT NULL,
     source  INTEGER NOT NULL,
     cell    TEXT,
     type    TEXT,
@@ -107,14 +128,10 @@ CREATE TABLE part (
     role    TEXT,
     name    TEXT
 ) STRICT;
-CREATE INDEX part_key ON part (key);
 
 CREATE TABLE fitment (
     pos             INTEGER PRIMARY KEY,
     id              ANY NOT NULL,
-    list            INTEGER NOT NULL,
-    since           INTEGER NOT NULL,
-    until           INTEGER NOT NULL,
     source          INTEGER NOT NULL,
     cell            TEXT,
     type            TEXT,
@@ -141,17 +158,10 @@ CREATE TABLE fitment (
     position        TEXT,
     quantity        INTEGER
 ) STRICT;
-CREATE INDEX fitment_key ON fitment (key) WHERE key IS NOT NULL;
-CREATE INDEX fitment_model_code ON fitment (model_code, type) WHERE model_code IS NOT NULL;
-CREATE INDEX fitment_engine ON fitment (engine, type) WHERE engine IS NOT NULL;
-CREATE INDEX fitment_model ON fitment (model, type) WHERE model IS NOT NULL;
 
 CREATE TABLE link (
     pos        INTEGER PRIMARY KEY,
     id         ANY NOT NULL,
-    list       INTEGER NOT NULL,
-    since      INTEGER NOT NULL,
-    until      INTEGER NOT NULL,
     source     INTEGER NOT NULL,
     cell       TEXT,
     type       TEXT,
@@ -170,15 +180,10 @@ CREATE TABLE link (
     with_set   TEXT,    -- JSON
     reason     TEXT
 ) STRICT;
-CREATE INDEX link_a ON link (key);
-CREATE INDEX link_b ON link (b_key);
 
 CREATE TABLE value (
     pos       INTEGER PRIMARY KEY,
     id        ANY NOT NULL,
-    list      INTEGER NOT NULL,
-    since     INTEGER NOT NULL,
-    until     INTEGER NOT NULL,
     source    INTEGER NOT NULL,
     cell      TEXT,
     type      TEXT,
@@ -193,14 +198,10 @@ CREATE TABLE value (
     measured_by  TEXT,
     measured_how TEXT
 ) STRICT;
-CREATE INDEX value_key ON value (key);
 
 CREATE TABLE engine (
     pos    INTEGER PRIMARY KEY,
     id     ANY NOT NULL,
-    list   INTEGER NOT NULL,
-    since  INTEGER NOT NULL,
-    until  INTEGER NOT NULL,
     source INTEGER NOT NULL,
     cell   TEXT,
     type   TEXT,
@@ -214,9 +215,6 @@ CREATE TABLE engine (
 -- What sheets say of stock. pos as above.
 CREATE TABLE posting (
     pos       INTEGER PRIMARY KEY,
-    list      INTEGER NOT NULL,
-    since     INTEGER NOT NULL,
-    until     INTEGER NOT NULL,
     key       TEXT NOT NULL,
     maker     TEXT NOT NULL,
     bin       TEXT NOT NULL,
@@ -227,14 +225,13 @@ CREATE TABLE posting (
     job       TEXT NOT NULL,
     day       TEXT
 ) STRICT;
-CREATE INDEX posting_bin ON posting (list, key, maker, bin, condition);
 
 -- The ledger. On hand, held and free are sums over it.
 CREATE TABLE movement (
     shop      TEXT NOT NULL,
     seq       INTEGER NOT NULL, -- order of booking
     id        TEXT NOT NULL,
-    once      TEXT NOT NULL,    -- idempotency key
+    once      ANY NOT NULL,     -- idempotency key: 16 bytes, or a text
     kind      TEXT NOT NULL,
     key       TEXT NOT NULL,
     maker     TEXT NOT NULL,

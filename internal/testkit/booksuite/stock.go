@@ -2,6 +2,7 @@ package booksuite
 
 import (
 	"crossbin/internal/app"
+	"crossbin/internal/part"
 	"crossbin/internal/shelf"
 )
 
@@ -34,6 +35,24 @@ func testStock(d *desk) {
 	d.equal("two rows of one bin are one count", twice.counts, app.Counts{Postings: 1})
 	d.equal("they are added up", d.onShelf("SH9"), "C-1 5/0")
 	d.equal("the latest day stands", d.stock("SH9")[0].Seen, "2026-11-03")
+}
+
+func testOnShelf(d *desk) {
+	read := func() (got []part.Ref) {
+		d.read(func(r app.Reader) (err error) {
+			got, err = r.OnShelf(background())
+			return err
+		})
+		return got
+	}
+	d.equal("an empty shelf", len(read()), 0)
+	made := counted("SH-1", "A-1", 1)
+	made.Part.Maker = "ORVANE"
+	first := d.bring("shelf", counts("1", counted("SH-2", "A-1", 2)), counts("2", counted("SH-2", "A-2", 1)), counts("3", made),
+		counts("4", counted("SH-3", "A-1", 0)), counts("5", held("SH-4", "A-1", "job 7", 1)))
+	d.equal("parts on hand, each once, in order", read(), []part.Ref{{Key: "SH1", Maker: "ORVANE"}, {Key: "SH2"}})
+	d.undo(first.batch)
+	d.equal("after the undo", len(read()), 0)
 }
 
 func testStockAgain(d *desk) {

@@ -48,6 +48,7 @@ func Run(t *testing.T, open func(t *testing.T) app.Book) {
 		{"all keys in order", testKeys},
 		{"long lists of keys", testManyKeys},
 		{"stock is the sum of the ledger", testStock},
+		{"what is on the shelf", testOnShelf},
 		{"the same count again posts nothing", testStockAgain},
 		{"a count is held against the ledger", testCountAgainstLedger},
 		{"what a list no longer names is counted empty", testGone},
