@@ -23,9 +23,9 @@ func LogLikelihood(r Reading, key string, c Confusions) float64 {
 // LogLikelihoodAbove is LogLikelihood that gives up as soon as no way can reach
 // floor, and then reports false. It allocates nothing.
 func LogLikelihoodAbove(r Reading, key string, c Confusions, floor float64) (ll float64, ok bool) {
-	var s Scorer
-	s.begin(r, c)
-	return s.Above(key, floor)
+	var l laying
+	l.begin(r, c)
+	return l.above(key, floor)
 }
 
 const (
@@ -35,9 +35,8 @@ const (
 	layWidth = 64
 )
 
-// Scorer is LogLikelihoodAbove prepared for one reading and many keys. It is not
-// safe for use by several goroutines at once.
-type Scorer struct {
+// laying is a reading made ready to be laid onto keys.
+type laying struct {
 	t      *errorTable
 	odd    []rune
 	runs   bool
@@ -45,7 +44,7 @@ type Scorer struct {
 	codes  [layWidth]uint8   // of the places, from layPad on
 	rest   [layWidth]float64 // rest[j]: the most that the places from j on can get
 	skip   [layWidth]float64 // skip[j]: what a key character not read behind j places costs
-	rows   [3]layRow
+	ring   [3]layRow
 
 	oddNow, oddLast [codes]float64 // single readings of odd characters of the key
 }
@@ -58,35 +57,34 @@ type layRow struct {
 	lo, hi int               // lo > hi where no cell is left
 }
 
-// NewScorer prepares a reading.
-func NewScorer(r Reading, c Confusions) *Scorer {
-	s := new(Scorer)
-	s.begin(r, c)
-	return s
-}
-
-func (s *Scorer) begin(r Reading, c Confusions) {
-	s.t, s.odd, s.runs, s.places = c.table(), r.odd, r.anyRun, len(r.codes)
+func (l *laying) begin(r Reading, c Confusions) {
+	l.t, l.odd, l.runs, l.places = c.table(), r.odd, r.anyRun, len(r.codes)
 	for j := range layPad {
-		s.codes[j] = codeUnread
+		l.codes[j] = codeUnread
 	}
-	copy(s.codes[layPad:], r.codes)
-	for j := s.places - 1; j >= 0; j-- {
-		s.rest[j] = s.rest[j+1] + s.t.perfect[r.codes[j]]
+	copy(l.codes[layPad:], r.codes)
+	for j := l.places - 1; j >= 0; j-- {
+		l.rest[j] = l.rest[j+1] + l.t.perfect[r.codes[j]]
 	}
 	for j, run := range r.run {
 		if !run {
-			s.skip[j] = s.t.drop
+			l.skip[j] = l.t.drop
 		}
 	}
-	for i := range s.rows {
-		for j := range s.places + 1 + 2*layPad {
-			s.rows[i].cell[j] = math.Inf(-1)
-		}
-		s.rows[i].empty()
+	for i := range l.ring {
+		l.ring[i].begin(l.places)
 	}
 }
 
+// begin makes a row empty that was never used.
+func (r *layRow) begin(places int) {
+	for j := range places + 1 + 2*layPad {
+		r.cell[j] = math.Inf(-1)
+	}
+	r.lo, r.hi = layWidth, -1
+}
+
+// empty makes a row empty that was used.
 func (r *layRow) empty() {
 	for j := r.lo; j <= r.hi; j++ {
 		r.cell[(j+layPad)%layWidth] = math.Inf(-1)
@@ -94,58 +92,58 @@ func (r *layRow) empty() {
 	r.lo, r.hi = layWidth, -1
 }
 
-// Above gives the log-likelihood of the reading given a key, or false where it
-// is below floor.
-func (s *Scorer) Above(key string, floor float64) (ll float64, ok bool) {
+// open makes a row that stands before the first character.
+func (r *layRow) open() {
+	r.empty()
+	r.cell[layPad], r.lo, r.hi = 0, 0, 0
+}
+
+// above lays the reading onto a key with three rows, because a swapped pair
+// reaches two back.
+func (l *laying) above(key string, floor float64) (ll float64, ok bool) {
 	bound := floor - rounding
-	if s.rest[0] < bound {
+	if l.rest[0] < bound {
 		return math.Inf(-1), false
 	}
 	left := utf8.RuneCountInString(key)
-	drift := s.drift(left, s.rest[0]-bound)
-	old, before, next := s.start()
-	last := &s.t.single[alphabet]
+	drift := l.drift(left, l.rest[0]-bound)
+	old, before, next := &l.ring[0], &l.ring[1], &l.ring[2]
+	old.open()
+	before.empty()
+	last := &l.t.single[alphabet]
 	for _, k := range key {
 		left--
-		ahead := s.places - left // places that go with the characters so far when nothing is left out
-		lo := max(0, min(old.lo, before.lo+2), ahead-drift.double)
-		hi := min(s.places, max(old.hi, before.hi)+2, ahead+drift.drop)
-		single := s.singles(k)
-		if single == &s.oddNow && last == single {
-			last = &s.oddLast
+		single := l.singles(k)
+		if single == &l.oddNow && last == single {
+			last = &l.oddLast
 		}
-		next.empty()
-		s.fill(next, old, before, lo, hi, single, last, bound)
+		l.fill(next, old, before, drift, left, single, last, bound)
 		old, before, next, last = next, old, before, single
 		if old.lo > old.hi && before.lo > before.hi {
 			return math.Inf(-1), false
 		}
 	}
-	ll = old.cell[s.places+layPad]
+	ll = old.cell[l.places+layPad]
 	return ll, ll >= floor && !math.IsInf(ll, -1)
 }
 
-// start gives the three rows, the first as it is before any character.
-func (s *Scorer) start() (old, before, next *layRow) {
-	old, before, next = &s.rows[0], &s.rows[1], &s.rows[2]
-	old.empty()
-	before.empty()
-	old.cell[layPad], old.lo, old.hi = 0, 0, 0
-	return old, before, next
-}
-
-// fill works out the cells lo to hi of the next row. last holds the single
-// readings of the character before; for the first one the row before is empty.
-func (s *Scorer) fill(next, old, before *layRow, lo, hi int, single, last *[codes]float64, floor float64) {
+// fill works out the next row, for a character of the key behind which some are
+// left. last holds the single readings of the character before; for the first
+// one the row before is empty.
+func (l *laying) fill(next, old, before *layRow, drift drifts, left int, single, last *[codes]float64, floor float64) {
+	next.empty()
+	ahead := l.places - left // places that go with the characters so far when nothing is left out
+	lo := max(0, min(old.lo, before.lo+2), ahead-drift.double)
+	hi := min(l.places, max(old.hi, before.hi)+2, ahead+drift.drop)
 	if lo > hi {
 		return
 	}
-	double, swap := s.t.double, s.t.swap
-	lastSingle := single[s.codes[(lo+layPad-2)%layWidth]%codes]
+	double, swap := l.t.double, l.t.swap
+	lastSingle := single[l.codes[(lo+layPad-2)%layWidth]%codes]
 	for j := uint(lo); j <= uint(hi); j++ {
-		code := s.codes[(j+layPad-1)%layWidth] % codes
+		code := l.codes[(j+layPad-1)%layWidth] % codes
 		this := single[code]
-		best := old.cell[(j+layPad)%layWidth] + s.skip[j%layWidth]
+		best := old.cell[(j+layPad)%layWidth] + l.skip[j%layWidth]
 		if v := old.cell[(j+layPad-1)%layWidth] + this; v > best {
 			best = v
 		}
@@ -156,7 +154,7 @@ func (s *Scorer) fill(next, old, before *layRow, lo, hi int, single, last *[code
 			best = v
 		}
 		lastSingle = this
-		if best+s.rest[j%layWidth] < floor || best == math.Inf(-1) {
+		if best+l.rest[j%layWidth] < floor || best == math.Inf(-1) {
 			continue
 		}
 		next.cell[(j+layPad)%layWidth] = best
@@ -169,28 +167,28 @@ type drifts struct{ drop, double int }
 
 // drift bounds by what the floor leaves for characters left out and read twice,
 // for a key of this length.
-func (s *Scorer) drift(length int, budget float64) drifts {
+func (l *laying) drift(length int, budget float64) drifts {
 	d := drifts{drop: length + maxPlaces, double: length + maxPlaces}
-	if s.runs || math.IsInf(budget, 1) {
+	if l.runs || math.IsInf(budget, 1) {
 		return d
 	}
-	d.drop = min(d.drop, int(budget/s.t.costs.Dropped))
-	d.double = min(d.double, int(budget/s.t.costs.Doubled))
+	d.drop = min(d.drop, int(budget/l.t.costs.Dropped))
+	d.double = min(d.double, int(budget/l.t.costs.Doubled))
 	return d
 }
 
 // singles gives the logs of reading a character of the key once. Those of an
 // odd one are worked out, and those of an odd one before it kept.
-func (s *Scorer) singles(k rune) *[codes]float64 {
+func (l *laying) singles(k rune) *[codes]float64 {
 	code := keyCode(k)
 	if code != alphabet {
-		return &s.t.single[code]
+		return &l.t.single[code]
 	}
-	s.oddLast, s.oddNow = s.oddNow, s.t.single[alphabet]
-	for i, c := range s.odd {
+	l.oddLast, l.oddNow = l.oddNow, l.t.single[alphabet]
+	for i, c := range l.odd {
 		if c == k {
-			s.oddNow[min(firstOddCode+i, codeUnread-1)] = s.t.oddly
+			l.oddNow[min(firstOddCode+i, codeUnread-1)] = l.t.oddly
 		}
 	}
-	return &s.oddNow
+	return &l.oddNow
 }
