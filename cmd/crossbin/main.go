@@ -42,14 +42,15 @@ type flags struct {
 	Verbose bool             `short:"v" help:"Say more on the error stream about what is done."`
 	Version kong.VersionFlag `help:"Print the version and stop."`
 
-	Demo   demoCommand   `cmd:"" help:"Make a demo book, answer three questions on it, then serve it."`
-	Import importCommand `cmd:"" help:"Bring sheets in."`
-	Lists  listsCommand  `cmd:"" help:"Show the lists of the book, their versions, and when each was read."`
-	Fit    fitCommand    `cmd:"" help:"Which parts fit a vehicle?"`
-	Find   findCommand   `cmd:"" help:"Search everything in the book."`
-	Serve  serveCommand  `cmd:"" help:"Serve the pages and the API."`
-	Backup backupCommand `cmd:"" help:"Copy the book while it is in use."`
-	Verify verifyCommand `cmd:"" help:"Check the book."`
+	Demo     demoCommand     `cmd:"" help:"Make a demo book, answer three questions on it, then serve it."`
+	Import   importCommand   `cmd:"" help:"Bring sheets in."`
+	Lists    listsCommand    `cmd:"" help:"Show the lists of the book, their versions, and when each was read."`
+	Fit      fitCommand      `cmd:"" help:"Which parts fit a vehicle?"`
+	Identify identifyCommand `cmd:"" help:"Which part is this?"`
+	Find     findCommand     `cmd:"" help:"Search everything in the book."`
+	Serve    serveCommand    `cmd:"" help:"Serve the pages and the API."`
+	Backup   backupCommand   `cmd:"" help:"Copy the book while it is in use."`
+	Verify   verifyCommand   `cmd:"" help:"Check the book."`
 }
 
 // parsed ends a parse that printed what it had to say (help, version).

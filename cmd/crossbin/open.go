@@ -10,6 +10,7 @@ import (
 	"crossbin/data"
 	"crossbin/internal/app"
 	"crossbin/internal/fulltext"
+	"crossbin/internal/part"
 	"crossbin/internal/sqlite"
 )
 
@@ -36,6 +37,14 @@ func (p *program) openBook(ctx context.Context, want want) (*opened, error) {
 	if err != nil {
 		return nil, err
 	}
+	groups, err := data.Confusions()
+	if err != nil {
+		return nil, err
+	}
+	confusions, err := part.NewConfusions(groups)
+	if err != nil {
+		return nil, err
+	}
 	o := &opened{}
 	if want != toRead {
 		o.owner, err = sqlite.AcquireOwner(p.flags.Book)
@@ -47,7 +56,8 @@ func (p *program) openBook(ctx context.Context, want want) (*opened, error) {
 	if err != nil {
 		return nil, errors.Join(err, o.owner.Release())
 	}
-	o.Service = &app.Service{Book: o.book, Types: types, Standings: standings, Clock: p.clock, Log: p.log()}
+	o.Service = &app.Service{Book: o.book, Types: types, Standings: standings, Clock: p.clock, Log: p.log(),
+		Confusions: confusions, NumbersOf: (&numberCache{confusions: confusions}).of}
 	return o, nil
 }
 

@@ -39,7 +39,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"code": exitCode, "json": jsonField, "appears": appears, "eventually": eventually, "address": address,
+			"code": exitCode, "json": jsonField, "appears": appears, "eventually": eventually, "address": address, "keep": keep,
 		}})
 }
 
@@ -60,31 +60,10 @@ func exitCode(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 // jsonField holds a field of the JSON on the last standard output: json
-// candidates.0.verdict fits. A dash stands for a field that is not there.
+// candidates.0.verdict fits. A dash stands for a field that is not there, len
+// for how many a list holds.
 func jsonField(ts *testscript.TestScript, neg bool, args []string) {
-	var v any
-	d := json.NewDecoder(strings.NewReader(ts.ReadFile("stdout")))
-	d.UseNumber()
-	ts.Check(d.Decode(&v))
-	for _, step := range strings.Split(args[0], ".") {
-		switch x := v.(type) {
-		case map[string]any:
-			v = x[step]
-		case []any:
-			var i int
-			if _, err := fmt.Sscan(step, &i); err != nil || i >= len(x) {
-				if step == "len" {
-					v = len(x)
-					continue
-				}
-				v = nil
-				continue
-			}
-			v = x[i]
-		default:
-			v = nil
-		}
-	}
+	v := field(ts, args[0])
 	got := fmt.Sprint(v)
 	if v == nil {
 		got = "-"
@@ -92,6 +71,39 @@ func jsonField(ts *testscript.TestScript, neg bool, args []string) {
 	if (got == strings.Join(args[1:], " ")) == neg {
 		ts.Fatalf("%s: got %q, want %q", args[0], got, strings.Join(args[1:], " "))
 	}
+}
+
+func field(ts *testscript.TestScript, path string) any {
+	var v any
+	d := json.NewDecoder(strings.NewReader(ts.ReadFile("stdout")))
+	d.UseNumber()
+	ts.Check(d.Decode(&v))
+	for _, step := range strings.Split(path, ".") {
+		v = into(v, step)
+	}
+	return v
+}
+
+func into(v any, step string) any {
+	switch x := v.(type) {
+	case map[string]any:
+		return x[step]
+	case []any:
+		if step == "len" {
+			return len(x)
+		}
+		var i int
+		if _, err := fmt.Sscan(step, &i); err == nil && i < len(x) {
+			return x[i]
+		}
+	}
+	return nil
+}
+
+// keep puts a field of the JSON on the last standard output into an environment
+// variable: keep BATCH files.0.batch.
+func keep(ts *testscript.TestScript, neg bool, args []string) {
+	ts.Setenv(args[0], fmt.Sprint(field(ts, args[1])))
 }
 
 // patience is how long a script waits for another process.
