@@ -43,6 +43,7 @@ type Book struct {
 	readers   *sql.DB
 	writer    *sql.DB // nil when opened for reading only
 	watcher   watcher
+	portion   portions
 	known     atomic.Pointer[snapshot]
 
 	mu        sync.Mutex
@@ -53,7 +54,7 @@ type Book struct {
 // opened for reading only. Errors: CodeNotFound for no book, CodeTooNew,
 // CodeDamaged, CodeConflict for another shop's book, CodeInUse, CodeUnavailable.
 func Open(ctx context.Context, dir string, opts Options) (*Book, error) {
-	b := &Book{dir: dir, clock: opts.Clock, log: opts.Logger}
+	b := &Book{dir: dir, clock: opts.Clock, log: opts.Logger, portion: usualPortions}
 	if b.clock == nil {
 		b.clock = time.Now
 	}

@@ -55,6 +55,7 @@ func jobImport(dir string) error {
 	if err != nil {
 		return err
 	}
+	b.portion = portions{step: 50, fill: 100, gather: 200, feed: 50} // more steps to be killed between
 	fmt.Println("started")
 	if err := b.Sweep(bg); err != nil {
 		return err

@@ -6,9 +6,16 @@ import (
 	"crossbin/internal/app"
 )
 
-// rowsPerStep is how many sheet rows, each with some ten statements, are ended,
-// revived or removed in one transaction: others get to write in between.
-const rowsPerStep = 2000
+// portions says how much goes into one transaction where an import is written,
+// ended or removed: others get to write in between.
+type portions struct {
+	step   int64 // sheet rows ended, revived or removed, each with some ten statements
+	fill   int64 // sheet rows that enter the ways: what is sorted for them stays below 40 MB
+	gather int   // named keys gathered before they are written in order, 40 bytes each: some 60,000 rows
+	feed   int   // changed keys written ahead
+}
+
+var usualPortions = portions{step: 2000, fill: 50_000, gather: 250_000, feed: 10_000}
 
 const unendedText = "9223372036854775807"
 
@@ -76,14 +83,14 @@ func (b *Book) revive(ctx context.Context, list, version int64) error {
 	for {
 		var n int
 		err := b.write(ctx, "removing an import", func(tx *transaction) error {
-			ids, err := rowIDs(ctx, tx, endedRows, list, version, rowsPerStep)
+			ids, err := rowIDs(ctx, tx, endedRows, list, version, b.portion.step)
 			if err != nil {
 				return err
 			}
 			n = len(ids)
 			return setUntil(ctx, tx, runsOf(ids), version, unended)
 		})
-		if err != nil || n < rowsPerStep {
+		if err != nil || n < int(b.portion.step) {
 			return err
 		}
 	}
@@ -121,8 +128,8 @@ func (b *Book) clean(ctx context.Context) error {
 }
 
 func (b *Book) removeAll(ctx context.Context, first, last int64) error {
-	for ; first <= last; first += rowsPerStep {
-		step := run{first, min(last, first+rowsPerStep-1)}
+	for ; first <= last; first += b.portion.step {
+		step := run{first, min(last, first+b.portion.step-1)}
 		if err := b.write(ctx, "removing an import", func(tx *transaction) error { return removeRows(ctx, tx, step) }); err != nil {
 			return err
 		}

@@ -10,9 +10,6 @@ import (
 	"crossbin/internal/app"
 )
 
-// keysPerStep is how many changed keys are written in one transaction.
-const keysPerStep = 10_000
-
 // Finish ends what the new version no longer says, proves the sums, writes the
 // changed keys ahead and returns what a commit would change. Kept are the
 // statements that stay as they stand, Moved those whose row was written anew.
@@ -74,12 +71,12 @@ func (w *importWriter) endOthers(ctx context.Context) error {
 func (w *importWriter) endSome(ctx context.Context, r run) (next int64, err error) {
 	const query = `SELECT id FROM sheet_row WHERE id BETWEEN ? AND ? AND until = ` + unendedText + ` ORDER BY id LIMIT ?`
 	err = w.book.write(ctx, "ending rows", func(tx *transaction) error {
-		ids, err := rowIDs(ctx, tx, query, r.first, r.last, rowsPerStep)
+		ids, err := rowIDs(ctx, tx, query, r.first, r.last, w.book.portion.step)
 		if err != nil {
 			return err
 		}
 		next = r.last + 1
-		if len(ids) == rowsPerStep {
+		if len(ids) == int(w.book.portion.step) {
 			next = ids[len(ids)-1] + 1
 		}
 		ended := slices.DeleteFunc(ids, w.kept.has)
@@ -303,7 +300,7 @@ func (w *importWriter) writeKeys(ctx context.Context, keys map[string]struct{}) 
 			return err
 		}
 	}
-	for chunk := range slices.Chunk(slices.Sorted(maps.Keys(keys)), keysPerStep) {
+	for chunk := range slices.Chunk(slices.Sorted(maps.Keys(keys)), w.book.portion.feed) {
 		err := w.book.write(ctx, "writing the change feed", func(tx *transaction) error { return addKeys(ctx, tx, w.keys, chunk) })
 		if err != nil {
 			return err

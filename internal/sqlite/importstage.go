@@ -86,7 +86,7 @@ func (s *staging) takeOver() {
 }
 
 func (s *staging) stage(rows []app.StagedRow) error {
-	if len(s.w.named) >= keysPerFill {
+	if len(s.w.named) >= s.w.book.portion.gather {
 		if err := s.w.fillKeys(s.ctx, s.tx); err != nil {
 			return err
 		}

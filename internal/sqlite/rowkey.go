@@ -9,12 +9,9 @@ import (
 	"crossbin/internal/statement"
 )
 
-// keysPerFill is how many named keys an import gathers before it writes them in
-// order: 10 MB of memory, and every page of the table is written once in some
-// 60,000 rows instead of in every transaction.
-const keysPerFill = 250_000
-
 // namedKey says that a sheet row names a part key, in statements of some kinds.
+// An import gathers many of them and writes them in order, so that every page of
+// the table is written once for all of them and not in every transaction.
 type namedKey struct {
 	key   string
 	row   int64

@@ -15,7 +15,7 @@ func (r reopening) Reopen(t *testing.T) app.Book {
 	if err := r.Close(); err != nil {
 		t.Fatal(err)
 	}
-	return reopening{openBook(t, r.Dir(), Options{})}
+	return openSmall(t, r.Dir())
 }
 
 // openBook opens a book and closes it when the test ends.
@@ -29,6 +29,14 @@ func openBook(t *testing.T, dir string, opts Options) *Book {
 	return b
 }
 
+// openSmall opens a book that writes in small portions, so that short lists take
+// all the turns of long ones.
+func openSmall(t *testing.T, dir string) reopening {
+	b := openBook(t, dir, Options{})
+	b.portion = portions{step: 2, fill: 3, gather: 5, feed: 2}
+	return reopening{b}
+}
+
 func TestSuite(t *testing.T) {
-	booksuite.Run(t, func(t *testing.T) app.Book { return reopening{openBook(t, t.TempDir(), Options{})} })
+	booksuite.Run(t, func(t *testing.T) app.Book { return openSmall(t, t.TempDir()) })
 }

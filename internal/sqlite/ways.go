@@ -6,11 +6,6 @@ import (
 	"strings"
 )
 
-// rowsPerFill is how many sheet rows enter the ways in one transaction: what
-// has to be sorted for them stays below 40 MB, and others wait for a second at
-// most.
-const rowsPerFill = 50_000
-
 // wayIn is a table by which rows or statements are found. All its texts take
 // the same four parameters: first and last position, first and last sheet row.
 type wayIn struct {
@@ -76,8 +71,8 @@ func (w *importWriter) fillWays(ctx context.Context) error {
 		return err
 	}
 	w.named = nil
-	for first := w.first; first < w.next; first += rowsPerFill {
-		last := min(w.next-1, first+rowsPerFill-1)
+	for first := w.first; first < w.next; first += w.book.portion.fill {
+		last := min(w.next-1, first+w.book.portion.fill-1)
 		from, to := posRange(first, last)
 		for _, way := range ways() {
 			if way.fill == "" {
