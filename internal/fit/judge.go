@@ -274,6 +274,9 @@ func (w *world) numbersOf(n part.Ref) ([]Number, string) {
 	name := ""
 	for _, s := range w.names[n] {
 		num := Number{Ref: n, Maker: s.Part.Maker, Number: s.Part.Printed, Role: s.Part.Role}
+		if num.Role == statement.Own && !w.k.Sources[s.Source].Standing.Own() {
+			num.Role = statement.Other // another one's own number
+		}
 		if name == "" {
 			name = s.Part.Name
 		}

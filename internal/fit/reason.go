@@ -194,10 +194,22 @@ func (w *world) dependWords(c Candidate) string {
 	for i, f := range c.DependsOn {
 		words[i] = factWords(f)
 		if v := c.GoesInWhen[f]; len(v) > 0 {
-			words[i] += " (goes in with " + strings.Join(v, " or ") + ")"
+			words[i] += " (goes in " + withWords(v) + ")"
 		}
 	}
 	return strings.Join(words, ", ")
+}
+
+// withWords says under which values a part goes in: "with AT", "from 1995-09 to
+// 1999-12 or from 2001-01".
+func withWords(values []string) string {
+	text := strings.Join(values, " or ")
+	for _, span := range []string{"from ", "to ", "up to "} {
+		if strings.HasPrefix(values[0], span) {
+			return text
+		}
+	}
+	return "with " + text
 }
 
 // factWords names a vehicle fact for people.

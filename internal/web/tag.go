@@ -90,7 +90,11 @@ func windowLines(at int, c fit.Candidate, a fit.Answer) []string {
 	for _, f := range c.DependsOn {
 		line := upperFirst(factTitle(f)) + "?"
 		if v := c.GoesInWhen[f]; len(v) > 0 {
-			line += " Goes in with: " + strings.Join(titles(v), " or ")
+			if f == vehicle.FactBuilt || f == vehicle.FactSerial { // spans say from and to by themselves
+				line += " Goes in " + strings.Join(v, " or ")
+			} else {
+				line += " Goes in with: " + strings.Join(titles(v), " or ")
+			}
 		}
 		out = append(out, line)
 	}
