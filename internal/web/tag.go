@@ -6,6 +6,7 @@ import (
 
 	"crossbin/internal/fit"
 	"crossbin/internal/statement"
+	"crossbin/internal/vehicle"
 )
 
 // tag is one candidate as a paper tag; Shape is its verdict and decides how the
