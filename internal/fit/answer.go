@@ -59,6 +59,9 @@ type Knowledge struct {
 	Outcomes  []Outcome          // of parts of the type
 	Tallies   statement.Tallies  // what outcomes taught of sources
 	OnShelf   []part.Ref         // parts of the type of which units are here
+	// Closed names statements that a person found not to hold when closing a
+	// dispute, by id: they count for nothing.
+	Closed map[string]bool
 }
 
 // Answer is the whole answer to a question.

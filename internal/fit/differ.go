@@ -12,7 +12,11 @@ import (
 // those of the numbers that are the same part. disputed is set where counted
 // sources contradict one another; the value is then no ground for a ruling.
 func (w *world) valueOf(n part.Ref, attribute string) (v part.Value, known, disputed bool, by []Step) {
-	for _, m := range w.classes.members(n) {
+	return w.valueAmong(w.classes.members(n), attribute)
+}
+
+func (w *world) valueAmong(members []part.Ref, attribute string) (v part.Value, known, disputed bool, by []Step) {
+	for _, m := range members {
 		for _, r := range w.values[m][attribute] {
 			by = append(by, r.step)
 			switch {
@@ -29,7 +33,11 @@ func (w *world) valueOf(n part.Ref, attribute string) (v part.Value, known, disp
 // clear gives a value that can be held against another: known, undisputed and
 // without a doubt of its own.
 func (w *world) clear(n part.Ref, attribute string) (part.Value, bool) {
-	v, known, disputed, _ := w.valueOf(n, attribute)
+	return w.clearAmong(w.classes.members(n), attribute)
+}
+
+func (w *world) clearAmong(members []part.Ref, attribute string) (part.Value, bool) {
+	v, known, disputed, _ := w.valueAmong(members, attribute)
 	return v, known && !disputed && v.Doubt == ""
 }
 
@@ -58,15 +66,20 @@ func (w *world) observed(attribute string) (part.Value, bool) {
 // differences compares every attribute of a candidate that is known on both
 // sides.
 func (w *world) differences(want wanted, candidate part.Ref) []part.Outcome {
+	return w.compare(want, func(a string) (part.Value, bool) { return w.clear(candidate, a) })
+}
+
+// compare holds every attribute that is known on both sides of a comparison.
+func (w *world) compare(want, have wanted) []part.Outcome {
 	cond := w.q.Type.Condition(part.Ask{
 		Fact:   func(name string) (string, bool) { return w.q.Facts.Get(vehicle.Fact(name)) },
 		Wanted: want,
-		Found:  func(a string) (part.Value, bool) { return w.clear(candidate, a) },
+		Found:  have,
 	})
 	var out []part.Outcome
 	for _, a := range w.q.Type.Attributes {
 		wantedValue, known := want(a.Name)
-		found, known2 := w.clear(candidate, a.Name)
+		found, known2 := have(a.Name)
 		if !known || !known2 {
 			continue
 		}

@@ -24,6 +24,7 @@ type world struct {
 	classes *classes // parts joined by same links
 	values  map[part.Ref]map[string][]reading
 	rows    []row
+	rings   *rings // found when first asked for
 }
 
 // reading is one value statement with what its source is worth.
@@ -34,6 +35,7 @@ type reading struct {
 
 // newWorld settles all number references and sorts the knowledge by part.
 func newWorld(q Question, k Knowledge) *world {
+	k = k.standing()
 	w := &world{q: q, k: k, edges: map[part.Ref][]edge{}, names: map[part.Ref][]statement.Statement{},
 		values: map[part.Ref]map[string][]reading{}, classes: newClasses()}
 	w.settleMakers()
