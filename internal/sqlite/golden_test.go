@@ -42,7 +42,7 @@ func hotQueries() []struct{ name, text string } {
 		{"stock by key", inShop(movementsOfKeys, 4)},
 		{"parts on hand", partsOnHand},
 		{"ledger of one bin", ledgerOfBin},
-		{"ledger of all bins", ledgerOfAll},
+		{"ledger of many bins", ledgerOfKeys},
 		{"movements of an import", postedByBatch},
 		{"movements behind an undo", laterMovements},
 		{"change feed", changesAfter},

@@ -36,14 +36,9 @@ func (w *importWriter) commit(ctx context.Context, tx *transaction, counts app.C
 	if err != nil || state == app.Committed {
 		return revision, err
 	}
-	bookings, err := w.bookings(ctx, tx)
-	if err != nil {
+	if counts.Postings, err = w.post(ctx, tx); err != nil {
 		return 0, err
 	}
-	if err := book(ctx, tx, w.book.shop, bookings); err != nil {
-		return 0, err
-	}
-	counts.Postings = len(bookings)
 	if counts.Added+counts.Dropped+counts.Moved+counts.Postings > 0 || w.sourcesChanged {
 		revision, err = nextRevision(ctx, tx, w.book.shop, w.keys)
 	} else {
@@ -60,16 +55,16 @@ func (w *importWriter) commit(ctx context.Context, tx *transaction, counts app.C
 	return revision, err
 }
 
-// bookings plans the stock once more: others may have booked since Finish.
-func (w *importWriter) bookings(ctx context.Context, tx *transaction) ([]booking, error) {
-	if w.rows.added == 0 && w.rows.kept == 0 && w.current == 0 {
-		return nil, nil
+// post books the stock, planned once more: others may have booked since Finish.
+func (w *importWriter) post(ctx context.Context, tx *transaction) (n int, err error) {
+	if !w.shelfChanges {
+		return 0, nil
 	}
-	changes, err := binChanges(ctx, tx, w.list, w.current, w.version)
-	if err != nil {
-		return nil, err
-	}
-	return w.plan(ctx, tx, changes)
+	err = w.eachBooking(ctx, tx, func(_ []binChange, bookings []booking) error {
+		n += len(bookings)
+		return book(ctx, tx, w.book.shop, bookings)
+	})
+	return n, err
 }
 
 // state reads how far the batch came. Without one, somebody has removed it.

@@ -157,15 +157,15 @@ func (w *importWriter) compare(ctx context.Context, r *reader, ended int64) (app
 		counts.Dropped += d.dropped
 		counts.Moved += len(d.moved)
 	}
-	bins, err := binChanges(ctx, r.tx, w.list, w.current, w.version)
-	if err != nil {
-		return counts, nil, err
-	}
-	for _, b := range bins {
-		keys[b.bin.key] = struct{}{}
-	}
-	posts, err := w.plan(ctx, r.tx, bins)
-	counts.Postings = len(posts)
+	w.shelfChanges = false
+	err := w.eachBooking(ctx, r.tx, func(changes []binChange, bookings []booking) error {
+		for _, c := range changes {
+			keys[c.bin.key] = struct{}{}
+		}
+		w.shelfChanges = true
+		counts.Postings += len(bookings)
+		return nil
+	})
 	return counts, keys, err
 }
 

@@ -37,6 +37,7 @@ type importWriter struct {
 	sheets         map[sheetName]int64
 	sources        map[string]int64
 	sourcesChanged bool                // a known source says something else of itself
+	shelfChanges   bool                // the version says something else of the shelf; known after Finish
 	seen           map[sheetName]idSet // lines staged
 	kept           idSet               // sheet_rows that stay as they are
 	named          []namedKey          // keys of the new rows that no way leads to yet

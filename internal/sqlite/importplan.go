@@ -11,31 +11,32 @@ import (
 // reasonGone is written on the count of a bin that a list no longer names.
 const reasonGone = "no longer on the list"
 
-// plan turns what the new version says of the shelf into movements, against the
-// ledger as it stands now.
-func (w *importWriter) plan(ctx context.Context, q querier, changes []binChange) ([]booking, error) {
-	if len(changes) == 0 {
-		return nil, nil
-	}
-	bins := make([]binKey, len(changes))
-	for i, c := range changes {
-		bins[i] = c.bin
-	}
-	stands, err := standsOf(ctx, q, w.book.shop, bins)
+// eachBooking plans what the new version says of the shelf, against the ledger
+// that tx sees, and hands the movements over in portions. What the list says is
+// read beside it: nobody but this import changes that.
+func (w *importWriter) eachBooking(ctx context.Context, tx querier, yield func(changes []binChange, bookings []booking) error) error {
+	ours, err := batchesOf(ctx, tx, w.list)
 	if err != nil {
-		return nil, err
-	}
-	ours, err := batchesOf(ctx, q, w.list)
-	if err != nil {
-		return nil, err
+		return err
 	}
 	p := planner{w: w, at: w.book.clock().UnixMilli()}
-	for i := range changes {
-		s := stands[changes[i].bin]
-		p.count(&changes[i], s, s.last != "" && ours[s.last])
-		p.hold(&changes[i], s)
-	}
-	return p.out, nil
+	return binChanges(ctx, w.book.readers, w.list, w.current, w.version, func(changes []binChange) error {
+		bins := make([]binKey, len(changes))
+		for i := range changes {
+			bins[i] = changes[i].bin
+		}
+		stands, err := standsOf(ctx, tx, w.book.shop, bins)
+		if err != nil {
+			return err
+		}
+		p.out = nil
+		for i := range changes {
+			s := stands[changes[i].bin]
+			p.count(&changes[i], s, s.last != "" && ours[s.last])
+			p.hold(&changes[i], s)
+		}
+		return yield(changes, p.out)
+	})
 }
 
 func batchesOf(ctx context.Context, q querier, list int64) (map[string]bool, error) {
@@ -50,6 +51,7 @@ func batchesOf(ctx context.Context, q querier, list int64) (map[string]bool, err
 type planner struct {
 	w   *importWriter
 	at  int64
+	n   int // movements so far
 	out []booking
 }
 
@@ -92,8 +94,9 @@ func (p *planner) movement(c *binChange, kind shelf.Kind, job string) booking {
 	if printed == "" {
 		printed = c.before.printed
 	}
+	p.n++
 	return booking{Movement: shelf.Movement{
-		ID: fmt.Sprintf("%s-%06d", p.w.batch.ID, len(p.out)+1), Key: onceKey(p.w, kind, c.bin, job), Kind: kind,
+		ID: fmt.Sprintf("%s-%06d", p.w.batch.ID, p.n), Key: onceKey(p.w, kind, c.bin, job), Kind: kind,
 		Part: part.Ref{Key: c.bin.key, Maker: c.bin.maker}, Printed: printed, Bin: c.bin.bin, Condition: shelf.Condition(c.bin.condition),
 		Job: job, Batch: p.w.batch.ID, At: p.at, Who: p.w.batch.By.Who, Device: p.w.batch.By.Device,
 	}}

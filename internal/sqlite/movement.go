@@ -3,6 +3,8 @@ package sqlite
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 
 	"crossbin/internal/part"
 	"crossbin/internal/shelf"
@@ -76,17 +78,17 @@ type stand struct {
 const (
 	ledgerOfBin = `SELECT key, maker, bin, condition, sum(on_hand), sum(held), max(seq), batch FROM movement INDEXED BY movement_bin
 		WHERE shop = ? AND key = ? AND maker = ? AND bin = ? AND condition = ? GROUP BY key, maker, bin, condition`
-	ledgerOfAll = `SELECT key, maker, bin, condition, sum(on_hand), sum(held), max(seq), batch FROM movement
-		WHERE shop = ? GROUP BY key, maker, bin, condition`
+	ledgerOfKeys = `SELECT key, maker, bin, condition, sum(on_hand), sum(held), max(seq), batch FROM movement INDEXED BY movement_bin
+		WHERE shop = ? AND key BETWEEN ? AND ? GROUP BY key, maker, bin, condition`
 	partsOnHand = `SELECT key, maker FROM movement INDEXED BY movement_bin
 		WHERE shop = ? GROUP BY key, maker HAVING sum(on_hand) > 0 ORDER BY key, maker`
 	movementsOfKeys = `SELECT key, maker, bin, condition, printed, on_hand, held, day FROM movement INDEXED BY movement_bin
 		WHERE shop = ?0 AND key IN (%s) ORDER BY seq`
 )
 
-// wholeLedger is the number of bins from which on the ledger is summed in one
-// go instead of bin by bin.
-const wholeLedger = 500
+// binsAtOnce is the number of bins from which on the ledger is summed from the
+// first key to the last in one go, instead of bin by bin.
+const binsAtOnce = 200
 
 // standsOf sums the ledger for some bins.
 func standsOf(ctx context.Context, q querier, shop string, bins []binKey) (map[binKey]stand, error) {
@@ -95,8 +97,10 @@ func standsOf(ctx context.Context, q querier, shop string, bins []binKey) (map[b
 		out[binKey{r.text(0), r.text(1), r.text(2), r.text(3)}] = stand{onHand: int(r.num(4)), held: int(r.num(5)), last: r.text(7), any: true}
 		return nil
 	}
-	if len(bins) >= wholeLedger {
-		return out, each(ctx, q, ledgerOfAll, []any{shop}, 8, take)
+	if len(bins) >= binsAtOnce {
+		byKey := func(a, b binKey) int { return strings.Compare(a.key, b.key) }
+		first, last := slices.MinFunc(bins, byKey), slices.MaxFunc(bins, byKey)
+		return out, each(ctx, q, ledgerOfKeys, []any{shop, first.key, last.key}, 8, take)
 	}
 	for _, b := range bins {
 		if err := each(ctx, q, ledgerOfBin, []any{shop, b.key, b.maker, b.bin, b.condition}, 8, take); err != nil {

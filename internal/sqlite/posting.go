@@ -80,19 +80,31 @@ const postingsByBin = `SELECT p.key, p.maker, p.bin, p.condition, r.since, r.unt
 	CROSS JOIN sheet_row r ON r.id = p.pos >> 16
 	WHERE b.list = ? AND b.state <> 'undone' ORDER BY p.key, p.maker, p.bin, p.condition, p.pos`
 
-// binChanges compares two versions of a list, bin by bin in order.
-func binChanges(ctx context.Context, q querier, list, current, version int64) ([]binChange, error) {
+// binsPerPlan is how many changed bins are planned and booked together.
+const binsPerPlan = 1000
+
+// binChanges compares two versions of a list, bin by bin in order, and hands the
+// bins that differ over in portions. The slice is used again.
+func binChanges(ctx context.Context, q querier, list, current, version int64, yield func([]binChange) error) error {
 	var out []binChange
 	var c binChange
-	flush := func() {
+	flush := func(most int) error {
 		if !c.before.sameCount(&c.after) || !maps.Equal(c.before.held, c.after.held) {
 			out = append(out, c)
 		}
+		if len(out) == 0 || len(out) < most {
+			return nil
+		}
+		err := yield(out)
+		out = out[:0]
+		return err
 	}
 	err := each(ctx, q, postingsByBin, []any{list}, 11, func(rec *record) error {
 		bin := binKey{rec.text(0), rec.text(1), rec.text(2), rec.text(3)}
 		if bin != c.bin {
-			flush()
+			if err := flush(binsPerPlan); err != nil {
+				return err
+			}
 			c = binChange{bin: bin}
 		}
 		since, until := rec.num(4), rec.num(5)
@@ -104,8 +116,10 @@ func binChanges(ctx context.Context, q querier, list, current, version int64) ([
 		}
 		return nil
 	})
-	flush()
-	return out, err
+	if err != nil {
+		return err
+	}
+	return flush(0)
 }
 
 // jobs lists the jobs for which either version holds units, sorted.

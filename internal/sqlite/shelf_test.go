@@ -181,11 +181,11 @@ func TestBookedBetweenFinishAndCommit(t *testing.T) {
 	}
 }
 
-// TestManyBins: from wholeLedger bins on the ledger is summed in one go, with
-// the same result.
+// TestManyBins: many bins are planned in portions, and the ledger is summed for
+// many at once, with the same result.
 func TestManyBins(t *testing.T) {
 	b := openBook(t, t.TempDir(), Options{})
-	const rows = wholeLedger + 20
+	const rows = binsPerPlan + 50
 	mustBring(t, b, "1", "yard", madeSheet("yard", "Q", rows))
 	mustBring(t, b, "2", "yard", madeSheet("yard", "R", rows))
 	if got := holdings(t, b, rows, "Q", "R"); got["Q"] != [3]int{} || got["R"] != whole(rows) {
