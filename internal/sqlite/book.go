@@ -218,7 +218,7 @@ func (b *Book) Close() error {
 	b.importing = nil
 	b.mu.Unlock()
 	if w != nil {
-		w.lock.release()
+		w.release()
 	}
 	err := b.watcher.close()
 	if b.readers != nil {

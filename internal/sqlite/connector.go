@@ -88,6 +88,12 @@ func openReaders(file string) *sql.DB {
 	return pool(newConnector(file, readerKeys(), readerPragmas), readers)
 }
 
+// openUnmapped gives one read-only connection without a window on the file: for
+// reading through all of it without making it all resident.
+func openUnmapped(file string) *sql.DB {
+	return pool(newConnector(file, readerKeys(), []string{"PRAGMA temp_store = MEMORY"}), 1)
+}
+
 func readerKeys() url.Values {
 	keys := commonKeys()
 	keys.Set("mode", "ro")

@@ -26,7 +26,7 @@ func (w *importWriter) Finish(ctx context.Context) (app.Counts, error) {
 		return counts, err
 	}
 	var keys map[string]struct{}
-	err := w.book.read(ctx, func(r *reader) error {
+	err := w.book.read(ctx, w.proof, func(r *reader) error {
 		ended, err := w.prove(ctx, r)
 		if err != nil {
 			return err
@@ -50,7 +50,7 @@ func (w *importWriter) endOthers(ctx context.Context) error {
 	if w.current == 0 {
 		return nil
 	}
-	runs, err := committedRuns(ctx, w.book.readers, w.list)
+	runs, err := committedRuns(ctx, w.proof, w.list)
 	if err != nil {
 		return explain("ending rows", err)
 	}

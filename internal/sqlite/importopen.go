@@ -2,6 +2,7 @@ package sqlite
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -24,6 +25,8 @@ const (
 type importWriter struct {
 	book    *Book
 	lock    *fileLock
+	proof   *sql.DB // reads what was written, while readers answer questions
+	shelf   *sql.DB // reads what the list says of the shelf, beside proof
 	batch   app.Batch
 	seq     int64 // of the batch
 	list    int64
@@ -61,14 +64,14 @@ func (b *Book) OpenImport(ctx context.Context, batch app.Batch) (app.ImportWrite
 	if err != nil {
 		return nil, err
 	}
-	w := &importWriter{book: b, lock: lock, batch: batch, sheets: map[sheetName]int64{}, sources: map[string]int64{},
+	w := &importWriter{book: b, lock: lock, batch: batch, proof: openUnmapped(b.file()), shelf: openUnmapped(b.file()), sheets: map[sheetName]int64{}, sources: map[string]int64{},
 		seen: map[sheetName]idSet{}, kept: idSet{}}
 	err = b.clean(ctx)
 	if err == nil {
 		err = b.write(ctx, "beginning an import", func(tx *transaction) error { return w.begin(ctx, tx) })
 	}
 	if err != nil {
-		lock.release()
+		w.release()
 		return nil, err
 	}
 	b.mu.Lock()
@@ -134,10 +137,17 @@ func (w *importWriter) in(allowed ...phase) error {
 	return problem(app.CodeConflict, "this import has ended or is not finished", "begin a new one")
 }
 
-// end gives the lock back.
+// release gives back what an import holds.
+func (w *importWriter) release() {
+	w.proof.Close()
+	w.shelf.Close()
+	w.lock.release()
+}
+
+// end ends the import.
 func (w *importWriter) end(p phase) {
 	w.phase = p
-	w.lock.release()
+	w.release()
 	w.book.mu.Lock()
 	if w.book.importing == w {
 		w.book.importing = nil
@@ -171,7 +181,7 @@ func (w *importWriter) Source(ctx context.Context, s statement.Source) error {
 func (w *importWriter) Recurring(ctx context.Context, hashes []string) (same, other int, otherList string, err error) {
 	found := map[int64]int{}
 	var names map[int64]string
-	err = w.book.read(ctx, func(r *reader) error {
+	err = w.book.read(ctx, w.book.readers, func(r *reader) error {
 		if names, err = r.listNames(ctx); err != nil {
 			return err
 		}

@@ -20,7 +20,7 @@ func (w *importWriter) eachBooking(ctx context.Context, tx querier, yield func(c
 		return err
 	}
 	p := planner{w: w, at: w.book.clock().UnixMilli()}
-	return binChanges(ctx, w.book.readers, w.list, w.current, w.version, func(changes []binChange) error {
+	return binChanges(ctx, w.shelf, w.list, w.current, w.version, func(changes []binChange) error {
 		bins := make([]binKey, len(changes))
 		for i := range changes {
 			bins[i] = changes[i].bin

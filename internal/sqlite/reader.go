@@ -20,12 +20,12 @@ type reader struct {
 
 // Read runs a question on one snapshot; the Reader ends with the call.
 func (b *Book) Read(ctx context.Context, question func(app.Reader) error) error {
-	return b.read(ctx, func(r *reader) error { return question(r) })
+	return b.read(ctx, b.readers, func(r *reader) error { return question(r) })
 }
 
-func (b *Book) read(ctx context.Context, question func(*reader) error) error {
+func (b *Book) read(ctx context.Context, from *sql.DB, question func(*reader) error) error {
 	const doing = "reading the book"
-	conn, err := b.readers.Conn(ctx)
+	conn, err := from.Conn(ctx)
 	if err != nil {
 		return explain(doing, err)
 	}

@@ -44,7 +44,9 @@ var sums = []struct{ check, query string }{
 // checks, also CodeDamaged where the file cannot even be read.
 func (b *Book) Verify(ctx context.Context) ([]Finding, error) {
 	var out []Finding
-	err := b.read(ctx, func(r *reader) error {
+	db := openUnmapped(b.file())
+	defer db.Close()
+	err := b.read(ctx, db, func(r *reader) error {
 		for _, check := range []func(context.Context) ([]Finding, error){r.checkPages, r.checkForeignKeys, r.checkSums, r.checkRows, r.checkIDs} {
 			found, err := check(ctx)
 			if err != nil {
