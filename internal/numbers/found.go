@@ -46,6 +46,12 @@ func (f *found) add(m Match) {
 	}
 }
 
+// allPerfect reports whether the list is full of perfect matches: then nothing
+// else comes into it, and it goes as far behind them as the pass does.
+func (f *found) allPerfect() bool {
+	return len(f.best) == f.limit && f.limit > 0 && f.best[0].LogLikelihood >= f.perfect
+}
+
 // order puts the likelier match first, and the lower key of two equals.
 func order(a, b Match) int {
 	if c := cmp.Compare(b.LogLikelihood, a.LogLikelihood); c != 0 {

@@ -20,8 +20,8 @@ const (
 	// look-alike, five any one error, eight two or three.
 	held = 300
 	// window is the odds against the best key at which the list ends. Our guess:
-	// measurements can turn odds of ten thousand round, hardly more.
-	window = 10_000
+	// one good measurement turns odds of a thousand round, hardly more.
+	window = 1000
 	// blind is how many characters there are to draw from.
 	blind = 36
 )
@@ -44,13 +44,17 @@ func Budget(r part.Reading, best float64) float64 {
 func (x *Index) Matches(ctx context.Context, r part.Reading, c part.Confusions, limit int) (best []Match, rest int, err error) {
 	q := newQuestion(x, r, c, limit)
 	budget := Budget(r, 0)
-	for {
+	for n := 1; ; n++ {
 		if err := q.pass(ctx, budget); err != nil {
 			return nil, 0, err
 		}
 		// The first pass goes as far as the list would go behind a perfect key.
-		// What it finds, or does not find, says how far the list really goes.
+		// What it finds says how far the list really goes; where it finds nothing,
+		// the next goes twice as far, because most readings hold few errors.
 		need := Budget(r, q.found.cost())
+		if q.found.count == 0 && n == 1 {
+			need = Budget(r, math.Log(window))
+		}
 		if need <= budget {
 			best, rest = q.found.list(q.perfect - need - rounding)
 			return best, rest, nil

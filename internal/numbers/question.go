@@ -31,6 +31,8 @@ type limits struct {
 	budget float64
 	floor  float64 // least log-likelihood
 	errors int     // most errors that are no look-alikes
+	others bool    // whether a character may be read for any other
+	slight bool    // whether any slight error is within the budget
 }
 
 func newQuestion(x *Index, r part.Reading, c part.Confusions, limit int) *question {
@@ -71,12 +73,19 @@ func (q *question) pass(ctx context.Context, budget float64) error {
 }
 
 func (q *question) limit(budget float64) {
-	least := min(q.costs.Other, q.costs.Dropped, q.costs.Doubled, q.costs.Swapped)
-	errors := int((budget + rounding) / least)
-	if errors != q.limits.errors {
-		q.auto.reset()
+	c := q.costs
+	within := budget + rounding
+	l := limits{
+		budget: budget,
+		floor:  q.perfect - within,
+		errors: int(within / min(c.Other, c.Dropped, c.Doubled, c.Swapped)),
+		others: c.Other <= within,
 	}
-	q.limits = limits{budget: budget, floor: q.perfect - budget - rounding, errors: errors}
+	l.slight = c.ConfusedMost <= within && (l.errors == 0 || max(c.Dropped, c.Doubled, c.Swapped) <= within)
+	if l.errors != q.limits.errors || l.others != q.limits.others {
+		q.auto.forgive(l.errors, l.others)
+	}
+	q.limits = l
 }
 
 // nearest gives the shelves, those of the reading's length first: the sooner a
@@ -110,9 +119,15 @@ func (q *question) scan(s *shelf, masks []uint64, from, to int) {
 			q.score(key)
 			continue
 		}
-		switch q.auto.judge(key, q.limits.errors) {
+		switch q.auto.judge(key) {
 		case perfect:
 			q.found.add(Match{key, q.perfect})
+		case slight:
+			if q.limits.slight && q.found.allPerfect() {
+				q.found.count++ // listed, and behind all those that are shown
+				continue
+			}
+			q.score(key)
 		case maybe:
 			q.score(key)
 		}

@@ -45,6 +45,8 @@ type laying struct {
 	rest   [layWidth]float64 // rest[j]: the most that the places from j on can get
 	skip   [layWidth]float64 // skip[j]: what a key character not read behind j places costs
 	ring   [3]layRow
+	length int                   // of the key
+	back   [2 * layWidth]float64 // what it costs at least to make up a drift, see setLength
 
 	oddNow, oddLast [codes]float64 // single readings of odd characters of the key
 }
@@ -105,19 +107,23 @@ func (l *laying) above(key string, floor float64) (ll float64, ok bool) {
 	if l.rest[0] < bound {
 		return math.Inf(-1), false
 	}
-	left := utf8.RuneCountInString(key)
-	drift := l.drift(left, l.rest[0]-bound)
+	l.setLength(utf8.RuneCountInString(key))
+	band, ok := l.band(l.rest[0] - bound)
+	if !ok {
+		return math.Inf(-1), false
+	}
 	old, before, next := &l.ring[0], &l.ring[1], &l.ring[2]
 	old.open()
 	before.empty()
 	last := &l.t.single[alphabet]
+	taken := 0
 	for _, k := range key {
-		left--
+		taken++
 		single := l.singles(k)
 		if single == &l.oddNow && last == single {
 			last = &l.oddLast
 		}
-		l.fill(next, old, before, drift, left, single, last, bound)
+		l.fill(next, old, before, taken, band, single, last, bound)
 		old, before, next, last = next, old, before, single
 		if old.lo > old.hi && before.lo > before.hi {
 			return math.Inf(-1), false
@@ -127,14 +133,13 @@ func (l *laying) above(key string, floor float64) (ll float64, ok bool) {
 	return ll, ll >= floor && !math.IsInf(ll, -1)
 }
 
-// fill works out the next row, for a character of the key behind which some are
-// left. last holds the single readings of the character before; for the first
-// one the row before is empty.
-func (l *laying) fill(next, old, before *layRow, drift drifts, left int, single, last *[codes]float64, floor float64) {
+// fill works out the next row, for the last one of so many characters of the key.
+// last holds the single readings of the character before; for the first one the
+// row before is empty.
+func (l *laying) fill(next, old, before *layRow, taken int, band drifts, single, last *[codes]float64, floor float64) {
 	next.empty()
-	ahead := l.places - left // places that go with the characters so far when nothing is left out
-	lo := max(0, min(old.lo, before.lo+2), ahead-drift.double)
-	hi := min(l.places, max(old.hi, before.hi)+2, ahead+drift.drop)
+	lo := max(0, min(old.lo, before.lo+2), taken-band.high)
+	hi := min(l.places, max(old.hi, before.hi)+2, taken-band.low)
 	if lo > hi {
 		return
 	}
@@ -154,7 +159,7 @@ func (l *laying) fill(next, old, before *layRow, drift drifts, left int, single,
 			best = v
 		}
 		lastSingle = this
-		if best+l.rest[j%layWidth] < floor || best == math.Inf(-1) {
+		if best+l.rest[j%layWidth]-l.back[(uint(taken)-j)%(2*layWidth)] < floor || best == math.Inf(-1) {
 			continue
 		}
 		next.cell[(j+layPad)%layWidth] = best
@@ -162,19 +167,52 @@ func (l *laying) fill(next, old, before *layRow, drift drifts, left int, single,
 	}
 }
 
-// drifts bound how far a reading may fall behind the key and run ahead of it.
-type drifts struct{ drop, double int }
+// drifts are the least and the highest drift: how many more characters of the
+// key were left out than read twice, up to a place.
+type drifts struct{ low, high int }
 
-// drift bounds by what the floor leaves for characters left out and read twice,
-// for a key of this length.
-func (l *laying) drift(length int, budget float64) drifts {
-	d := drifts{drop: length + maxPlaces, double: length + maxPlaces}
-	if l.runs || math.IsInf(budget, 1) {
-		return d
+// setLength works out, for each drift, what the rest of a key of this length
+// costs at least to end where the reading ends. A run makes up any drift, and of
+// a very long key the rest is not asked.
+func (l *laying) setLength(length int) {
+	if l.length == length {
+		return
 	}
-	d.drop = min(d.drop, int(budget/l.t.costs.Dropped))
-	d.double = min(d.double, int(budget/l.t.costs.Doubled))
-	return d
+	l.length = length
+	for i := range l.back {
+		drift := i
+		if i > layWidth {
+			drift -= len(l.back)
+		}
+		l.back[i] = 0
+		if !l.runs && length <= layWidth {
+			l.back[i] = l.making(length - l.places - drift)
+		}
+	}
+}
+
+// making is the least cost of a drift.
+func (l *laying) making(drift int) float64 {
+	if drift < 0 {
+		return float64(-drift) * l.t.costs.Doubled
+	}
+	return float64(drift) * l.t.costs.Dropped
+}
+
+// band bounds the drift by what a budget leaves for getting there and back; ok
+// is false where it does not even suffice for the difference in length.
+func (l *laying) band(budget float64) (band drifts, ok bool) {
+	if l.runs || math.IsInf(budget, 1) {
+		return drifts{-l.places - l.length, l.places + l.length}, true
+	}
+	dropped, doubled := l.t.costs.Dropped, l.t.costs.Doubled
+	longer := l.length - l.places
+	if l.making(longer) > budget {
+		return drifts{}, false
+	}
+	band.high = int((budget + float64(longer)*doubled) / (dropped + doubled))
+	band.low = -int((budget - float64(longer)*dropped) / (dropped + doubled))
+	return band, true
 }
 
 // singles gives the logs of reading a character of the key once. Those of an

@@ -98,6 +98,40 @@ func TestLogLikelihoodIsTheBestWay(t *testing.T) {
 	})
 }
 
+// Long keys are laid in the band that a floor leaves, and the rows of the key
+// before are used again; the whole table of Align gives the same.
+func TestLongKeysAsInAlign(t *testing.T) {
+	c := confusions(t)
+	char := rapid.RuneFrom([]rune("0O178"))
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringOfN(rapid.OneOf(char, char, rapid.RuneFrom([]rune("?*"))), 6, 40, -1).Draw(t, "reading")
+		r, err := ParseReading(text)
+		if err != nil {
+			t.Skip("nothing read")
+		}
+		s := NewScorer(r, c)
+		start := rapid.StringOfN(char, 3, 45, -1).Draw(t, "start")
+		for _, end := range rapid.SliceOfN(rapid.StringOfN(rapid.OneOf(char, char, char, rapid.Just('Ж')), 0, 30, -1), 2, 4).Draw(t, "ends") {
+			want := 0.0
+			for _, m := range Align(r, start+end, c) {
+				want += m.Log
+			}
+			if want == 0 {
+				continue // no way, or nothing to say
+			}
+			for _, floor := range []float64{math.Inf(-1), want - 20, want - 1, want - 1e-9, want + 1e-6} {
+				got, ok := s.Above(start+end, floor)
+				if ok != (floor < want) || ok && !near(got, want) {
+					t.Fatalf("%s on %s above %v: got %v, %v, want %v", r, start+end, floor, got, ok, want)
+				}
+				if once, _ := LogLikelihoodAbove(r, start+end, c, floor); ok && once != got {
+					t.Fatalf("%s on %s: %v at once, %v in a row", r, start+end, once, got)
+				}
+			}
+		}
+	})
+}
+
 func near(a, b float64) bool { return a == b || math.Abs(a-b) < 1e-9 }
 
 func checkMarks(t *rapid.T, r Reading, key string, marks []Mark, want float64) {

@@ -77,9 +77,12 @@ type errorTable struct {
 
 // Costs are the least amounts, in natural logarithms and above 0, by which an
 // error of each kind lowers the log-likelihood below that of a perfect reading.
-// A search may leave out what can only be explained by more.
+// A search may leave out what can only be explained by more. Leaving out, and
+// reading twice or swapping without another error, always cost the same; a
+// look-alike costs at most ConfusedMost.
 type Costs struct {
 	Confused, Other, Dropped, Doubled, Swapped float64
+	ConfusedMost                               float64
 }
 
 // plainErrors is the model without look-alikes.
@@ -193,6 +196,7 @@ func (t *errorTable) bounds() {
 			case k == r: // no error
 			case k < alphabet && r < alphabet && t.class[k] == t.class[r]:
 				t.costs.Confused = min(t.costs.Confused, cost)
+				t.costs.ConfusedMost = max(t.costs.ConfusedMost, cost)
 			default:
 				t.costs.Other = min(t.costs.Other, cost)
 			}

@@ -53,6 +53,7 @@ func (s *Scorer) Above(key string, floor float64) (ll float64, ok bool) {
 		s.dead = 0
 		return math.Inf(-1), false
 	}
+	s.setLength(len(key))
 	if !s.lay(from, bound) {
 		return math.Inf(-1), false
 	}
@@ -62,14 +63,18 @@ func (s *Scorer) Above(key string, floor float64) (ll float64, ok bool) {
 
 // lay makes the rows behind the first from characters.
 func (s *Scorer) lay(from int, bound float64) bool {
-	drift := s.drift(len(s.key), s.rest[0]-bound)
+	band, ok := s.band(s.rest[0] - bound)
+	if !ok {
+		s.dead = 0
+		return false
+	}
 	last := &s.t.single[alphabet]
 	if from > 0 {
 		last = &s.t.single[codeOf[s.key[from-1]]]
 	}
 	for i := from; i < len(s.key); i++ {
 		single := &s.t.single[codeOf[s.key[i]]]
-		s.fill(&s.rows[i+2], &s.rows[i+1], &s.rows[i], drift, len(s.key)-i-1, single, last, bound)
+		s.fill(&s.rows[i+2], &s.rows[i+1], &s.rows[i], i+1, band, single, last, bound)
 		last = single
 		if s.rows[i+2].lo > s.rows[i+2].hi && s.rows[i+1].lo > s.rows[i+1].hi {
 			s.dead = i + 1
