@@ -1,6 +1,9 @@
 package app
 
-import "errors"
+import (
+	"errors"
+	"strings"
+)
 
 // Code says what kind of error a person meets; one table maps it to a status
 // and an exit code.
@@ -32,6 +35,9 @@ type Error struct {
 func (e *Error) Error() string {
 	if e.Hint == "" {
 		return e.Message
+	}
+	if strings.HasSuffix(e.Message, "?") {
+		return e.Message + " " + e.Hint
 	}
 	return e.Message + "; " + e.Hint
 }

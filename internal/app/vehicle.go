@@ -20,6 +20,10 @@ func (req FitRequest) facts() (vehicle.Facts, []string, error) {
 			return f, nil, err
 		}
 	}
+	if len(f.Text) == 0 && f.VIN != "" {
+		return f, nil, &Error{Code: CodeInvalid, Message: "a VIN alone names no vehicle that the lists speak of",
+			Hint: "add the model code from the plate, the engine from the block, or maker and model"}
+	}
 	if len(f.Text) == 0 && f.Serial == vehicle.NoSerial {
 		return f, nil, &Error{Code: CodeInvalid, Message: "which vehicle?",
 			Hint: "give --frame, --model-code, --engine or --maker with --model"}
