@@ -77,7 +77,7 @@ func (c *fitCommand) ask(ctx context.Context, p *program, s *app.Service) error 
 // exitOfFit is 1 where nothing is known, and where a question about one part is
 // answered no.
 func exitOfFit(r app.FitResult) int {
-	if len(r.Candidates) == 0 && r.None == nil {
+	if len(r.Candidates) == 0 && r.None == nil && len(r.Notes) == 0 {
 		return exitNothing
 	}
 	if r.Request.Part == "" {

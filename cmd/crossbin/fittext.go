@@ -44,7 +44,11 @@ func (p *program) printFit(r app.FitResult) {
 		p.printCandidate(i+1, c, r.Stock[i])
 	}
 	if len(r.Candidates) == 0 && r.None == nil {
-		fmt.Fprintf(p.stdout, "\n  not known: nothing in the book speaks of this vehicle and part\n")
+		if len(r.Notes) > 0 {
+			fmt.Fprintf(p.stdout, "\n  not known: no part is listed; what is said above comes first\n")
+		} else {
+			fmt.Fprintf(p.stdout, "\n  not known: nothing in the book speaks of this vehicle and part\n")
+		}
 	}
 	if r.LeftOut > 0 {
 		fmt.Fprintf(p.stdout, "\n  and %d more\n", r.LeftOut)
