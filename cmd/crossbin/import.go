@@ -14,6 +14,7 @@ import (
 	"crossbin/internal/app"
 	"crossbin/internal/part"
 	"crossbin/internal/sheet"
+	"crossbin/internal/sqlite"
 	"crossbin/internal/statement"
 )
 
@@ -178,10 +179,19 @@ func (c *importCommand) undo(ctx context.Context, p *program, o *opened) error {
 	return p.searchable(ctx, o)
 }
 
+// searchableLater says who makes it searchable: the server, or a command that
+// owns the book just now.
+func (p *program) searchableLater() string {
+	if _, serving := sqlite.ServerAddress(p.flags.Book); serving {
+		return "crossbin: in the book; the server that is running makes it searchable"
+	}
+	return "crossbin: in the book; another command owns the index just now, the next one makes it searchable"
+}
+
 // searchable lets the index catch up, or says who will.
 func (p *program) searchable(ctx context.Context, o *opened) error {
 	if o.owner == nil {
-		fmt.Fprintln(p.stderr, "crossbin: in the book; the server that is running makes it searchable")
+		fmt.Fprintln(p.stderr, p.searchableLater())
 		return nil
 	}
 	return o.withIndex(ctx)

@@ -57,6 +57,8 @@ type flags struct {
 type parsed int
 
 func (p *program) run(ctx context.Context, args []string) (code int) {
+	out := &output{to: p.stdout}
+	p.stdout = out
 	defer func() {
 		if r := recover(); r != nil {
 			end, ok := r.(parsed)
@@ -79,7 +81,11 @@ func (p *program) run(ctx context.Context, args []string) (code int) {
 		return exitUse
 	}
 	command.BindTo(ctx, (*context.Context)(nil))
-	if err := command.Run(p); err != nil {
+	err = command.Run(p)
+	if err == nil && out.err != nil {
+		err = &app.Error{Code: app.CodeInternal, Message: "the answer could not be written: " + out.err.Error(), Hint: "look at where it goes, and at the space there"}
+	}
+	if err != nil {
 		return p.fail(err)
 	}
 	return p.exit
