@@ -69,6 +69,9 @@ func (w *world) addEdges(a, b part.Ref, fwd Step, ambiguous bool) {
 // sortedEdges gives the ways out of a part, the most reliable first, ties by
 // statement id.
 func (w *world) sortedEdges(n part.Ref) []edge {
+	if out, ok := w.sorted[n]; ok {
+		return out
+	}
 	out := slices.Clone(w.edges[n])
 	slices.SortStableFunc(out, func(a, b edge) int {
 		if a.step.Reliability != b.step.Reliability {
@@ -82,6 +85,7 @@ func (w *world) sortedEdges(n part.Ref) []edge {
 		}
 		return a.to.Compare(b.to)
 	})
+	w.sorted[n] = out
 	return out
 }
 

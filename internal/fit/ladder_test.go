@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"fmt"
 	"testing"
 
 	"crossbin/internal/part"
@@ -410,4 +411,31 @@ func engineUnknown() vehicle.Facts {
 	f := van()
 	delete(f.Text, vehicle.FactEngine)
 	return f
+}
+
+// In a group of thousands of cross-references the near numbers are not crowded
+// out by what lies behind the first of them.
+func TestLargeGroupsKeepTheNearNumbers(t *testing.T) {
+	b := newBook()
+	b.fit("own", "A", "model_code=KV31")
+	for i := range 80 {
+		near := fmt.Sprintf("N%02d", i)
+		b.link("own", "A", statement.Same, near)
+		for j := range 80 {
+			b.link("own", near, statement.Same, fmt.Sprintf("N%02d", j))
+		}
+	}
+	w := newWorld(Question{Facts: van(), Type: alternator(), Shop: "main"}, b.k)
+	reached := map[string]bool{}
+	for _, p := range w.paths(ref("A")) {
+		reached[p.end.Key] = true
+	}
+	for i := range 80 {
+		if n := fmt.Sprintf("N%02d", i); !reached[n] {
+			t.Fatalf("%s is one link away and was not reached", n)
+		}
+	}
+	if got := len(b.ask(van()).Candidates); got == 0 {
+		t.Error("no candidate")
+	}
 }

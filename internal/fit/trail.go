@@ -39,26 +39,30 @@ type path struct {
 }
 
 // paths walks every chain of links that the chaining table allows out of a
-// part, the empty one first.
+// part, the empty one first, then by length: what is near is never crowded out
+// by what is far.
 func (w *world) paths(start part.Ref) []path {
 	out := []path{{begin: start, end: start}}
-	seen := map[part.Ref]bool{start: true}
-	var walk func(p path)
-	walk = func(p path) {
+	for i := 0; i < len(out); i++ {
+		p := out[i]
 		for _, e := range w.sortedEdges(p.end) {
 			next, ok := p.chain.then(e.class)
-			if !ok || seen[e.to] || len(out) >= trailBudget {
+			if !ok || p.visits(e.to) {
 				continue
 			}
-			q := path{begin: start, end: e.to, chain: next, edges: append(slices.Clone(p.edges), e), ambiguous: p.ambiguous || e.ambiguous}
-			out = append(out, q)
-			seen[e.to] = true
-			walk(q)
-			delete(seen, e.to)
+			if len(out) >= trailBudget {
+				return out
+			}
+			out = append(out, path{begin: start, end: e.to, chain: next,
+				edges: append(slices.Clone(p.edges), e), ambiguous: p.ambiguous || e.ambiguous})
 		}
 	}
-	walk(out[0])
 	return out
+}
+
+// visits reports whether a path has been at a part.
+func (p path) visits(n part.Ref) bool {
+	return p.begin == n || slices.ContainsFunc(p.edges, func(e edge) bool { return e.to == n })
 }
 
 // trails joins every row that speaks of this vehicle, or of its kin, with every

@@ -19,6 +19,7 @@ type world struct {
 	bearers map[string][]string // key -> makers that bear it as this part type, sorted
 	foreign map[string]bool     // keys that are known only as another part type
 	edges   map[part.Ref][]edge
+	sorted  map[part.Ref][]edge // see sortedEdges
 	alike   []alikePair
 	names   map[part.Ref][]statement.Statement
 	classes *classes // parts joined by same links
@@ -36,7 +37,7 @@ type reading struct {
 // newWorld settles all number references and sorts the knowledge by part.
 func newWorld(q Question, k Knowledge) *world {
 	k = k.standing()
-	w := &world{q: q, k: k, edges: map[part.Ref][]edge{}, names: map[part.Ref][]statement.Statement{},
+	w := &world{q: q, k: k, edges: map[part.Ref][]edge{}, sorted: map[part.Ref][]edge{}, names: map[part.Ref][]statement.Statement{},
 		values: map[part.Ref]map[string][]reading{}, classes: newClasses()}
 	w.settleMakers()
 	for _, s := range k.Parts {
