@@ -99,7 +99,7 @@ var questions = []struct {
 	{"misread/three errors", func(m maker, key string) string { return m.misread(key, 3, alikeHere) }},
 }
 
-var alikeHere = lookAlikes()
+var alikeHere = lists[2].alike()
 
 // keep leaves n characters of a key and puts a sign for each of the others; of
 // runs, one for those that stand together.

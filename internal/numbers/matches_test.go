@@ -50,7 +50,7 @@ func TestMatchesIsTheScoreOfEveryKey(t *testing.T) {
 	c := model()
 	keys := append(m.numbers(4000), "9876050Ж90", "ЖЯ12345", "9", "98", "123456789012345678901234567890123456789012345678901234567890")
 	x := Build(keys, 1)
-	alike := lookAlikes()
+	alike := lists[2].alike()
 	for range 1500 {
 		key := keys[m.IntN(len(keys))]
 		text := key

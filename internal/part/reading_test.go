@@ -187,7 +187,7 @@ func TestOrderOfErrors(t *testing.T) {
 	inOrder := []string{
 		"9876050090",  // exact
 		"98760S0090",  // a look-alike out of a pair
-		"98760500O0",  // a look-alike out of four
+		"987605O090",  // a look-alike out of four
 		"9876050093",  // another character
 		"9876050012",  // two others
 		"1234567891",  // nothing in common

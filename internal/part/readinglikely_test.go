@@ -49,10 +49,19 @@ func readAs(k, read rune) float64 {
 		}
 		return probOther / alphabet
 	}
-	group := string(k)
+	group, kind := string(k), "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+	if k <= '9' {
+		kind = "0123456789"
+	}
 	for _, g := range lookAlikes {
 		if strings.ContainsRune(string(g), k) {
 			group = string(g)
+		}
+	}
+	ofKind := 0
+	for _, c := range kind {
+		if !strings.ContainsRune(group, c) {
+			ofKind++
 		}
 	}
 	switch {
@@ -62,8 +71,10 @@ func readAs(k, read rune) float64 {
 		return 1 - probOther
 	case strings.ContainsRune(group, read):
 		return probConfused / float64(len(group)-1)
+	case strings.ContainsRune(kind, read):
+		return probOther * otherOfKind / float64(ofKind)
 	}
-	return probOther / float64(alphabet-len(group))
+	return probOther * (1 - otherOfKind) / float64(alphabet-len(group)-ofKind)
 }
 
 var (

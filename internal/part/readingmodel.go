@@ -6,20 +6,23 @@ import (
 )
 
 // The error model: how often one character of a number on a worn label is read
-// wrong, and how. All five are our guess. They are set so that a likely slip
-// costs less than an unlikely one, and none so little that two of them pass for
-// a plain reading; accuracy hardly moves when they are halved or doubled
-// (testdata/numbers/misread.txt is measured with other rates than these).
+// wrong, and how. All are our guess. They are set so that a likely slip costs less
+// than an unlikely one, and none so little that two of them pass for a plain
+// reading. How often the true number comes first hardly moves, by less than one
+// in a hundred, when any of them is halved or doubled (what is reached, with
+// other rates than these, stands in testdata/numbers/misread.txt).
 const (
 	// probConfused: taken for a look-alike of its group. Our guess: the commonest
-	// slip by far, about one number of ten characters in five where half of the
-	// characters have look-alikes.
+	// slip by far; where half of the characters have look-alikes, about one number
+	// of ten characters in seven has one.
 	probConfused = 0.03
 	// probOther: taken for any character that is no known look-alike. Our guess: a
 	// third of probConfused, since the groups are those that people confuse.
 	probOther = 0.01
-	// probDropped: left out. Our guess: one number of ten characters in 25, mostly
-	// one of several equal characters.
+	// otherOfKind: the share of those that are a digit for a digit or a letter for a
+	// letter. Our guess: who reads a number mostly sees which of the two a sign is.
+	otherOfKind = 0.8
+	// probDropped: left out. Our guess: one number of ten characters in 25.
 	probDropped = 0.004
 	// probDoubled: read twice. Our guess: somewhat rarer than left out.
 	probDoubled = 0.003
@@ -136,23 +139,10 @@ func newErrorTable(grouped [alphabet]uint8) *errorTable {
 	t := &errorTable{drop: math.Log(probDropped)}
 	once := math.Log(1 - probDropped - probDoubled - probSwapped)
 	t.double, t.swap = math.Log(probDoubled)-2*once, math.Log(probSwapped)-2*once
-	size := t.classes(grouped)
+	t.classes(grouped)
 	for k := range alphabet {
-		right, confused := 1-probOther, 0.0
-		if size[t.class[k]] > 1 {
-			right -= probConfused
-			confused = probConfused / float64(size[t.class[k]]-1)
-		}
-		other := probOther / float64(alphabet-size[t.class[k]])
 		for r := range codeUnread {
-			p := other
-			switch {
-			case r == k:
-				p = right
-			case r < alphabet && t.class[r] == t.class[k]:
-				p = confused
-			}
-			t.single[k][r] = once + math.Log(p)
+			t.single[k][r] = once + math.Log(t.readAs(k, r))
 		}
 	}
 	for r := range codeUnread {
@@ -163,9 +153,8 @@ func newErrorTable(grouped [alphabet]uint8) *errorTable {
 	return t
 }
 
-// classes numbers each class by the code of its first character and counts its
-// members.
-func (t *errorTable) classes(grouped [alphabet]uint8) (size [alphabet]int) {
+// classes numbers each class by the code of its first character.
+func (t *errorTable) classes(grouped [alphabet]uint8) {
 	for k := range alphabet {
 		t.class[k] = uint8(k)
 		for first := range k {
@@ -174,10 +163,36 @@ func (t *errorTable) classes(grouped [alphabet]uint8) (size [alphabet]int) {
 				break
 			}
 		}
-		size[t.class[k]]++
 	}
-	return size
 }
+
+// readAs is the chance that k, which is read once, is read as r.
+func (t *errorTable) readAs(k, r int) float64 {
+	var alike, ofKind, others float64 // characters that k can be taken for
+	for c := range alphabet {
+		switch {
+		case t.class[c] == t.class[k]:
+			alike++
+		case digit(c) == digit(k):
+			ofKind++
+		default:
+			others++
+		}
+	}
+	switch {
+	case r == k && alike > 1:
+		return 1 - probOther - probConfused
+	case r == k:
+		return 1 - probOther
+	case r < alphabet && t.class[r] == t.class[k]:
+		return probConfused / (alike - 1)
+	case r < alphabet && digit(r) == digit(k):
+		return probOther * otherOfKind / ofKind
+	}
+	return probOther * (1 - otherOfKind) / others
+}
+
+func digit(code int) bool { return code < 10 }
 
 // bounds works out what a place can get at most, and the least cost of each
 // kind of error below that.
