@@ -95,6 +95,10 @@ func (w *world) noneRows() []row {
 	return out
 }
 
+// certain reports whether a row speaks of the vehicle whatever the unknown facts
+// turn out to be.
+func (w *world) certain(r row) bool { return r.tri != vehicle.No && !w.anyMatters(r.open) }
+
 // matters reports whether an unknown fact can change an answer: the part type
 // says that it splits, the statements in the book differ on it, or a scope names
 // another emission prefix than the vehicle's.

@@ -63,6 +63,9 @@ func (w *world) addEdges(a, b part.Ref, fwd Step, ambiguous bool) {
 	}
 	back := e
 	back.to, back.step.Direction = a, Backward
+	if len(l.Changes) > 0 { // what makes B go where A goes need not make A go where B goes
+		back.open = append(slices.Clone(open), "the change is known for the other way only")
+	}
 	w.edges[b] = append(w.edges[b], back)
 }
 

@@ -51,7 +51,7 @@ func splitFacts(t part.Type) []vehicle.Fact {
 func (w *world) none() *None {
 	var n *None
 	for _, r := range w.rows {
-		if !r.none || r.tri != vehicle.Yes {
+		if !r.none || !w.certain(r) {
 			continue
 		}
 		if n == nil {
@@ -67,7 +67,7 @@ func (w *world) none() *None {
 func (w *world) possibleNone() []string {
 	var out []string
 	for _, r := range w.rows {
-		if !r.none || r.tri != vehicle.Unknown {
+		if !r.none || r.tri != vehicle.Unknown || w.certain(r) {
 			continue
 		}
 		words := make([]string, len(r.open))
@@ -116,7 +116,7 @@ func (w *world) candidate(n part.Ref, trails []*trail, none bool) (Candidate, bo
 		return Candidate{}, false
 	}
 	c.Notes = append(notes, w.notesOf(n, found)...)
-	c.Against = w.against(n)
+	c.Against = append(w.against(n), w.swapped(live)...)
 	if seen := w.observeOn(&c, n, &found); seen != nil {
 		ruling, found.class = worse(ruling, seen), goesNot
 	}
@@ -232,6 +232,9 @@ func (w *world) placing(trails []Trail) (quantity int, position string) {
 func (w *world) notesOf(n part.Ref, found weighed) []string {
 	var out []string
 	for _, f := range found.ignored {
+		if w.q.Facts.Knows(vehicle.FactModelCode) && (f == vehicle.FactMaker || f == vehicle.FactModel) {
+			continue // the code says which vehicle it is
+		}
 		for _, t := range found.counted {
 			if v := t.Steps[0].Statement.Scope.Value(f); v != "" {
 				out = append(out, fmt.Sprintf("the list speaks of %s %s; not known here, and nothing differs on it", factWords(f), v))

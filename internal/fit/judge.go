@@ -139,18 +139,22 @@ func strongestBasis(trails []*trail) Basis {
 }
 
 // changesFor gives the changes that a candidate needs: none where a fitment
-// names it for this vehicle as it is, else those of the strongest trail. A trail
-// without a change does not take away the change that a stronger one names.
+// names it for this vehicle as it is, else those of the strongest trail that
+// names any and is good enough by itself. A trail without a change never takes
+// away a change that a good source names; one that only a weak source names
+// gives way to a good trail without.
 func changesFor(trails []*trail) []statement.Change {
 	sorted := byStrength(trails)
 	if slices.ContainsFunc(sorted, func(t *trail) bool { return t.Basis == Stated || t.Basis == ByKin }) {
 		return nil
 	}
-	for _, t := range sorted {
-		if len(t.Changes) > 0 {
-			return t.Changes
+	for _, good := range []bool{true, false} {
+		for _, t := range sorted {
+			if len(t.Changes) > 0 && t.strong() == good {
+				return t.Changes
+			}
 		}
-		if t.strong() && !t.Starred {
+		if slices.ContainsFunc(sorted, func(t *trail) bool { return t.strong() && !t.Starred }) {
 			return nil
 		}
 	}

@@ -55,3 +55,38 @@ func (w *world) familyServes() bool {
 		return !r.none && s.Clause(vehicle.FactEngine, w.q.Facts, w.k.Engines) != vehicle.No && len(w.beyond(r)) == 0
 	})
 }
+
+// swapped warns where the engine is none that the book knows in this vehicle: a
+// part that rides on the engine follows the block, and a row that names only the
+// model code was written for another one.
+func (w *world) swapped(trails []*trail) []string {
+	code, known := w.q.Facts.Get(vehicle.FactModelCode)
+	engine, known2 := w.q.Facts.Get(vehicle.FactEngine)
+	if w.q.Type.RidesOn != part.OnEngine || !known || !known2 || !w.strange(code) {
+		return nil
+	}
+	for _, t := range trails {
+		s := w.rows[t.row].step.Statement.Scope
+		if !t.kin && s.Text[vehicle.FactEngine] == "" && s.Text[vehicle.FactModelCode] == code {
+			return []string{"the book knows no " + engine + " in a " + code + ": a swapped engine? this row names only the model code, and the part follows the block"}
+		}
+	}
+	return nil
+}
+
+// strange reports whether rows name engines for a model code, and none of them
+// is the vehicle's.
+func (w *world) strange(code string) bool {
+	named := false
+	for _, r := range w.rows {
+		s := r.step.Statement.Scope
+		if s.Text[vehicle.FactModelCode] != code || s.Text[vehicle.FactEngine] == "" {
+			continue
+		}
+		if s.Clause(vehicle.FactEngine, w.q.Facts, w.k.Engines) == vehicle.Yes {
+			return false
+		}
+		named = true
+	}
+	return named
+}

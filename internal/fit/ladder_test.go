@@ -110,6 +110,31 @@ func TestLadder(t *testing.T) {
 		}, van(), map[string]string{"A": "fits stated 880", "K": ""}},
 		{"kin is check first at most", func(b *book) { b.fit("fitting", "A", "model_code=LT40", engine) }, van(),
 			map[string]string{"A": "check_first by_kin 950"}},
+		{"two makers with one model code: the maker is depended on", func(b *book) {
+			b.fit("own", "A", code, "maker=ONE")
+			b.fit("own", "B", code, "maker=TWO")
+		}, van(), map[string]string{"A": "check_first stated 880", "B": "check_first stated 880"}},
+		{"one maker of a model code changes nothing", func(b *book) { b.fit("own", "A", code, "maker=ONE") }, van(),
+			map[string]string{"A": "fits stated 880"}},
+		{"an engine that the book does not know in this vehicle: the row follows another block", func(b *book) {
+			b.fit("own", "A", code)
+			b.fit("own", "B", code, "engine=ZF22")
+		}, van(), map[string]string{"A": "check_first stated 880", "B": ""}},
+		{"a change that a good source names is not taken away by a stronger one", func(b *book) {
+			b.fit("own", "A", code)
+			b.link("maker", "A", statement.StandsIn, "B")
+			b.link("own", "A", statement.StandsIn, "B").Changes = []statement.Change{{Task: "swap the pulley"}}
+		}, van(), map[string]string{"B": "fits_with_change by_number 819"}},
+		{"a change that only hearsay names gives way", func(b *book) {
+			b.fit("own", "A", code)
+			b.link("maker", "A", statement.StandsIn, "B")
+			b.link("forum", "A", statement.StandsIn, "B").Changes = []statement.Change{{Task: "swap the pulley"}}
+		}, van(), map[string]string{"B": "fits by_number 819"}},
+		{"a change both ways is known one way only", func(b *book) {
+			b.fit("own", "B", code)
+			l := b.link("maker", "A", statement.StandsIn, "B")
+			l.BothWays, l.Changes = vehicle.Yes, []statement.Change{{Task: "swap the pulley"}}
+		}, van(), map[string]string{"A": "check_first by_number 819"}},
 		{"kin lends nothing to what is said of this vehicle", func(b *book) {
 			b.fit("own", "A", code)
 			b.link("maker", "A", statement.StandsIn, "B").Changes = []statement.Change{{Task: "swap the pulley"}}

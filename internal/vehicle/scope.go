@@ -130,7 +130,7 @@ func (s Scope) Clause(fact Fact, f Facts, engines Engines) Tri {
 	case FactEngine:
 		return judgeEngine(s.Text[fact], f, engines)
 	}
-	if (fact == FactModel || fact == FactMaker && !f.Knows(FactMaker)) && s.sameCode(f) {
+	if fact == FactModel && s.sameCode(f) {
 		return Yes
 	}
 	have, known := f.Get(fact)

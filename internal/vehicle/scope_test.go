@@ -68,8 +68,15 @@ func TestModelCodeOutranksNames(t *testing.T) {
 	s.Want(FactModel, "Kogata Van")
 	s.Want(FactMaker, "Tamuro")
 	f := known(map[Fact]string{FactModelCode: "KV31", FactModel: "Kogata 1.5"})
-	if got := s.Judge(f, nil); got != Yes {
+	if got := s.Clause(FactModel, f, nil); got != Yes {
 		t.Errorf("got %s, want yes", got)
+	}
+	if got := s.Judge(f, nil); got != Unknown {
+		t.Errorf("got %s, want unknown: two makers may use one code", got)
+	}
+	f.Set(FactMaker, "Tamuro", Told)
+	if got := s.Judge(f, nil); got != Yes {
+		t.Errorf("the same maker: got %s, want yes", got)
 	}
 	f.Set(FactMaker, "Other", Told)
 	if got := s.Judge(f, nil); got != No {
