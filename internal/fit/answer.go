@@ -173,6 +173,8 @@ type Look struct {
 	Attribute  string // attribute or vehicle fact
 	Where      string // how and where it is seen
 	Effort     int    // 1 (under a minute) to 5 (part out)
+	Minutes    int    // what the look alone takes, our guess from the effort
+	Note       string // said where looking costs more than being wrong; "" elsewhere
 	TellsApart []Result
 }
 

@@ -70,9 +70,11 @@ func (w *world) possibleNone() []string {
 		if !r.none || r.tri != vehicle.Unknown || w.certain(r) {
 			continue
 		}
-		words := make([]string, len(r.open))
-		for i, f := range r.open {
-			words[i] = factWords(f) + " " + r.step.Statement.Scope.Value(f)
+		var words []string
+		for _, f := range r.open {
+			if w.matters(f) {
+				words = append(words, factWords(f)+" "+r.step.Statement.Scope.Value(f))
+			}
 		}
 		out = append(out, fmt.Sprintf("has none at all with %s: %s (%s)", strings.Join(words, ", "),
 			orElse(r.step.Statement.Note, "see the list"), placeText(r.step)))
