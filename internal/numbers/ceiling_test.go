@@ -16,9 +16,9 @@ type ceiling struct {
 
 func newCeiling(alike map[byte]string) *ceiling {
 	c := &ceiling{
-		drop:   math.Log(slipRate * shareDropped / 100),
-		double: math.Log(slipRate * shareDoubled / 100),
-		swap:   math.Log(slipRate * (100 - shareLookAlike - shareOther - shareDropped - shareDoubled) / 100),
+		drop:   logOf(slipRate * shareDropped / 100),
+		double: logOf(slipRate * shareDoubled / 100),
+		swap:   logOf(slipRate * (100 - shareLookAlike - shareOther - shareDropped - shareDoubled) / 100),
 	}
 	const all = digits + letters
 	for _, k := range []byte(all) {
@@ -31,11 +31,14 @@ func newCeiling(alike map[byte]string) *ceiling {
 			if r == k {
 				p = 1 - slipRate
 			}
-			c.read[k][r] = math.Log(p)
+			c.read[k][r] = logOf(p)
 		}
 	}
 	return c
 }
+
+// logOf is rounded so that sums of it are exact: ties are ties on every machine.
+func logOf(chance float64) float64 { return math.Round(math.Log(chance)*(1<<24)) / (1 << 24) }
 
 // score is the log-likelihood along the best way, by the whole table.
 func (c *ceiling) score(text, key string) float64 {

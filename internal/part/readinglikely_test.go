@@ -69,6 +69,8 @@ func readAs(k, read rune) float64 {
 		return 1 - probOther - probConfused
 	case k == read:
 		return 1 - probOther
+	case read > 'Z':
+		return probOther / alphabet
 	case strings.ContainsRune(group, read):
 		return probConfused / float64(len(group)-1)
 	case strings.ContainsRune(kind, read):
@@ -143,7 +145,7 @@ func TestLongKeysAsInAlign(t *testing.T) {
 	})
 }
 
-func near(a, b float64) bool { return a == b || math.Abs(a-b) < 1e-9 }
+func near(a, b float64) bool { return a == b || math.Abs(a-b) < 1e-5 }
 
 func checkMarks(t *rapid.T, r Reading, key string, marks []Mark, want float64) {
 	var read, keys strings.Builder
@@ -196,6 +198,21 @@ func TestLogLikelihoodAllocatesNothing(t *testing.T) {
 		if n := testing.AllocsPerRun(100, score); n != 0 {
 			t.Errorf("%s: %v allocations", name, n)
 		}
+	}
+}
+
+// Equal explanations are equal to the last bit, whatever the order of their
+// errors: ties must be ties.
+func TestEqualExplanationsAreEqual(t *testing.T) {
+	c := confusions(t)
+	r := reading(t, "5098761234")
+	a, b := LogLikelihood(r, "S098761Z34", c), LogLikelihood(r, "509876123A", c)
+	if a == b {
+		t.Error("two look-alikes and another character have one figure")
+	}
+	first, second := LogLikelihood(reading(t, "58888883334440"), "S888888333444O", c), LogLikelihood(reading(t, "08888883334445"), "O888888333444S", c)
+	if first != second {
+		t.Errorf("the same errors in another order: %v and %v", first, second)
 	}
 }
 

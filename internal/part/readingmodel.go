@@ -136,21 +136,28 @@ func (c Confusions) Costs() Costs { return c.table().costs }
 // newErrorTable works the model out; grouped[c] is 0 for a character without
 // look-alikes.
 func newErrorTable(grouped [alphabet]uint8) *errorTable {
-	t := &errorTable{drop: math.Log(probDropped)}
-	once := math.Log(1 - probDropped - probDoubled - probSwapped)
-	t.double, t.swap = math.Log(probDoubled)-2*once, math.Log(probSwapped)-2*once
+	const once = 1 - probDropped - probDoubled - probSwapped
+	t := &errorTable{drop: logOf(probDropped), double: logOf(probDoubled / (once * once)), swap: logOf(probSwapped / (once * once))}
 	t.classes(grouped)
 	for k := range alphabet {
 		for r := range codeUnread {
-			t.single[k][r] = once + math.Log(t.readAs(k, r))
+			t.single[k][r] = logOf(once * t.readAs(k, r))
 		}
 	}
 	for r := range codeUnread {
-		t.single[alphabet][r] = once + math.Log(probOther/alphabet)
+		t.single[alphabet][r] = logOf(once * probOther / alphabet)
 	}
-	t.oddly = once + math.Log(1-probOther)
+	t.oddly = logOf(once * (1 - probOther))
 	t.bounds()
 	return t
+}
+
+// logOf is the natural logarithm to 24 binary places. Sums of such are exact, in
+// whatever order they are added, so that numbers which explain a reading equally
+// well get equal figures, on every machine.
+func logOf(chance float64) float64 {
+	const places = 1 << 24
+	return math.Round(math.Log(chance)*places) / places
 }
 
 // classes numbers each class by the code of its first character.
@@ -179,17 +186,25 @@ func (t *errorTable) readAs(k, r int) float64 {
 			others++
 		}
 	}
+	share := otherOfKind
+	if ofKind == 0 {
+		share = 0
+	} else if others == 0 {
+		share = 1
+	}
 	switch {
 	case r == k && alike > 1:
 		return 1 - probOther - probConfused
 	case r == k:
 		return 1 - probOther
-	case r < alphabet && t.class[r] == t.class[k]:
+	case r >= alphabet: // an odd character, which nobody counts
+		return probOther / alphabet
+	case t.class[r] == t.class[k]:
 		return probConfused / (alike - 1)
-	case r < alphabet && digit(r) == digit(k):
-		return probOther * otherOfKind / ofKind
+	case digit(r) == digit(k):
+		return probOther * share / ofKind
 	}
-	return probOther * (1 - otherOfKind) / others
+	return probOther * (1 - share) / others
 }
 
 func digit(code int) bool { return code < 10 }
