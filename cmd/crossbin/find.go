@@ -17,7 +17,7 @@ import (
 )
 
 type findCommand struct {
-	Words []string `arg:"" help:"Numbers, words in any language, engines, model codes; type: maker: engine: model: narrow it."`
+	Words []string `arg:"" help:"Numbers, words in any language, engines, model codes; type: maker: engine: model: narrow it; dispute: lists what contradicts what."`
 	Limit int      `help:"How many hits to print." default:"20"`
 }
 
@@ -35,6 +35,9 @@ func (c *findCommand) Run(ctx context.Context, p *program) (err error) {
 	}
 	words := strings.Join(c.Words, " ")
 	p.flags.Book = p.book()
+	if about, ok := strings.CutPrefix(words, "dispute:"); ok {
+		return c.disputes(ctx, p, strings.TrimSpace(about))
+	}
 	var answer app.FindAnswer
 	if address, ok := sqlite.ServerAddress(p.flags.Book); ok {
 		answer, err = askServer(ctx, address, words, c.Limit)

@@ -22,6 +22,7 @@ type Questions interface {
 	Around(ctx context.Context, r app.FitRequest) (app.AroundResult, error)
 	Identify(ctx context.Context, r app.IdentifyRequest) (app.IdentifyResult, error)
 	Find(ctx context.Context, words string, limit int) (app.FindAnswer, error)
+	Disputes(ctx context.Context, partType string, limit int) (app.DisputesAnswer, error)
 	Lists(ctx context.Context) ([]app.List, error)
 	Imports(ctx context.Context) ([]app.Batch, error)
 }
@@ -43,6 +44,7 @@ func (a *API) Register(r *mux.Router) {
 	get("/api/v1/parts", a.getPart)
 	r.Handle("/api/v1/identify", answer(a.postIdentify)).Methods(http.MethodPost)
 	get("/api/v1/search", a.getSearch)
+	get("/api/v1/disputes", a.getDisputes)
 	get("/api/v1/lists", a.getLists)
 	get("/api/v1/imports", a.getImports)
 	get("/api/v1/types", a.getTypes)

@@ -18,6 +18,7 @@ type fake struct {
 	around app.AroundResult
 	found  app.FindAnswer
 
+	disputes   app.DisputesAnswer
 	specimen   app.IdentifyRequest
 	identified app.IdentifyResult
 	lists      []app.List
@@ -41,6 +42,10 @@ func (f *fake) Around(_ context.Context, r app.FitRequest) (app.AroundResult, er
 func (f *fake) Identify(_ context.Context, r app.IdentifyRequest) (app.IdentifyResult, error) {
 	f.specimen = r
 	return f.identified, f.err
+}
+
+func (f *fake) Disputes(context.Context, string, int) (app.DisputesAnswer, error) {
+	return f.disputes, f.err
 }
 
 func (f *fake) Find(_ context.Context, words string, limit int) (app.FindAnswer, error) {
