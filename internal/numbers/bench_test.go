@@ -47,6 +47,21 @@ func packedFloor(x *Index) (n int) {
 	return n
 }
 
+func BenchmarkPrepare(b *testing.B) {
+	x, c := Build(bigKeys(), 1), model()
+	for b.Loop() {
+		x.views.Store(nil)
+		x.Prepare(c)
+	}
+}
+
+func BenchmarkPrefix(b *testing.B) {
+	keys, x, m := bigKeys(), bigIndex(), newMaker(10)
+	for b.Loop() {
+		x.Prefix(keys[m.IntN(len(keys))][:5], 50)
+	}
+}
+
 func BenchmarkExact(b *testing.B) {
 	keys, x := bigKeys(), bigIndex()
 	known := make(map[string]struct{}, len(keys))

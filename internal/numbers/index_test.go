@@ -81,7 +81,7 @@ func TestExactAcrossHeads(t *testing.T) {
 
 // A key needs its characters, eight bytes for its mask and little else.
 func TestMemoryPerKey(t *testing.T) {
-	x := Build(newMaker(3).numbers(20_000), 1)
+	x := Build(append(newMaker(3).numbers(20_000), "9Ж"), 1)
 	x.Prepare(model())
 	perKey, floor := float64(x.Bytes())/float64(x.Len()), float64(packedFloor(x))/float64(x.Len())
 	if perKey > floor+8+0.5 {

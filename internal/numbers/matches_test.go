@@ -48,10 +48,10 @@ func check(t *testing.T, x *Index, keys []string, text string, c part.Confusions
 func TestMatchesIsTheScoreOfEveryKey(t *testing.T) {
 	m := newMaker(1)
 	c := model()
-	keys := append(m.numbers(4000), "9876050Ж90", "ЖЯ12345", "9", "98", "123456789012345678901234567890123456789012345678901234567890")
+	keys := append(m.numbers(3000), "9876050Ж90", "ЖЯ12345", "9", "98", "123456789012345678901234567890123456789012345678901234567890")
 	x := Build(keys, 1)
 	alike := lists[2].alike()
-	for range 1500 {
+	for range 800 {
 		key := keys[m.IntN(len(keys))]
 		text := key
 		if m.IntN(8) > 0 && len(key) < 30 && key[0] < 0x80 {

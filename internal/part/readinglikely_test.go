@@ -166,25 +166,43 @@ func checkMarks(t *rapid.T, r Reading, key string, marks []Mark, want float64) {
 	}
 }
 
-// One Scorer used for many keys gives each what a new one gives: nothing is left
-// over from the key before.
+// One Scorer used for many keys gives each what a new one gives, whether it can
+// use what was kept of the key before or not: keys of one length that begin
+// alike, under floors that rise and fall.
 func TestScorerForManyKeys(t *testing.T) {
 	c := confusions(t)
 	rapid.Check(t, func(t *rapid.T) {
-		r, err := ParseReading(someReadings.Draw(t, "reading"))
+		near := rapid.StringOfN(rapid.RuneFrom([]rune("0O17")), 5, 5, -1)
+		r, err := ParseReading(rapid.OneOf(someReadings, near, near).Draw(t, "reading"))
 		if err != nil {
 			t.Skip("nothing read")
 		}
 		s := NewScorer(r, c)
-		for _, key := range rapid.SliceOfN(someKeys, 2, 6).Draw(t, "keys") {
-			floor := rapid.SampledFrom([]float64{math.Inf(-1), -20, -6, 0}).Draw(t, "floor")
+		for range rapid.IntRange(2, 12).Draw(t, "keys") {
+			key := rapid.OneOf(near, near, near, someKeys).Draw(t, "key")
+			floor := rapid.SampledFrom([]float64{math.Inf(-1), -20, -12, -8, -7, -6, -4, 0}).Draw(t, "floor")
 			got, gotOK := s.Above(key, floor)
 			want, wantOK := LogLikelihoodAbove(r, key, c, floor)
 			if gotOK != wantOK || gotOK && got != want {
-				t.Fatalf("%s on %s: got %v, %v, want %v, %v", r, key, got, gotOK, want, wantOK)
+				t.Fatalf("%s on %s above %v: got %v, %v, want %v, %v", r, key, floor, got, gotOK, want, wantOK)
 			}
 		}
 	})
+}
+
+// A swapped pair can be read where nothing was left after its first character:
+// a key may not be given up for what the key before it could not do.
+func TestScorerFindsASwapBehindAKeyGivenUp(t *testing.T) {
+	c := confusions(t)
+	r := reading(t, "01777")
+	s := NewScorer(r, c)
+	floor := r.Perfect(c) - c.Costs().Swapped - 0.5
+	if _, ok := s.Above("11777", floor); ok {
+		t.Fatal("another character reaches a floor above it")
+	}
+	if _, ok := s.Above("10777", floor); !ok {
+		t.Error("the swapped pair is not found")
+	}
 }
 
 func TestLogLikelihoodAllocatesNothing(t *testing.T) {
