@@ -1,7 +1,8 @@
 package fit
 
 import (
-	"cmp"
+	"fmt"
+	"math"
 	"slices"
 
 	"crossbin/internal/vehicle"
@@ -10,112 +11,159 @@ import (
 // maxLooks bounds how many looks an answer lists.
 const maxLooks = 6
 
-// factEffort is what it costs to see a vehicle fact, and where (common
-// practice, no source).
-var factSight = map[vehicle.Fact]struct {
-	effort int
-	where  string
-}{
-	vehicle.FactModelCode:    {1, "caution plate in the engine bay or on the door pillar"},
-	vehicle.FactPrefix:       {1, "before the hyphen of the model designation on plate or paper"},
-	vehicle.FactEngine:       {2, "stamped on the block; the sticker on the cover moves with the cover"},
-	vehicle.FactSerial:       {1, "stamped frame number, last digits"},
-	vehicle.FactBuilt:        {1, "build plate; without one, belt labels and glass dates"},
-	vehicle.FactSide:         {1, "look"},
-	vehicle.FactTransmission: {1, "pedals, selector, plate"},
-	vehicle.FactDrive:        {2, "look under"},
-	vehicle.FactTurbo:        {1, "look"},
-	vehicle.FactMaker:        {1, "plate"},
-	vehicle.FactModel:        {1, "badge and paper"},
-	vehicle.FactMarket:       {2, "plate, speedometer units, label language"},
+// What a wrong part costs, in minutes, our guess: the day on which the vehicle
+// stands and another part is sent for; for brakes, steering, fuel and
+// timing-driven pumps, where it is found out on the road, a week of such days.
+const (
+	wrongMinutes         = 8 * 60
+	wrongMinutesHighCare = 5 * wrongMinutes
+)
+
+// prospect is a look in the making: what it says of every open candidate.
+type prospect struct {
+	Look
+	hides float64   // chance that it cannot be seen
+	says  [][]leave // by result, then by open candidate
+	// closed is set where one of the results listed must come out; elsewhere none
+	// of them may.
+	closed bool
 }
 
-// looks lists the observations that tell the candidates apart, the cheapest
-// first and among equals the one that splits them more evenly.
+// leave is what a result of a look leaves of a candidate.
+type leave int
+
+const (
+	stays   leave = iota // it goes as it is, or the look says nothing of it
+	changes              // it goes, and something else is to be done
+	hangs                // it goes, and its verdict hangs on the look all the same
+	out                  // it does not go, or another one is the right one
+)
+
+// looker gathers the looks of one answer.
+type looker struct {
+	w        *world
+	cs       []Candidate
+	open     []int // positions of the candidates that are neither ruled out nor unknown
+	values   *valueTable
+	readings []readings // by open candidate
+	conds    []openCondition
+	links    []map[vehicle.Fact][]string
+}
+
+// looks lists the observations that tell the candidates apart: the one to make
+// first, so that in the least expected time one class of parts that go for one
+// another is left, then the others by what they tell a minute.
 func (w *world) looks(cs []Candidate) []Look {
-	var open []int
+	k := &looker{w: w, cs: cs, values: w.newValueTable()}
 	for i, c := range cs {
 		if c.Verdict != RuledOut && c.Verdict != NotKnown {
-			open = append(open, i)
+			k.open = append(k.open, i)
+			k.readings = append(k.readings, k.values.of(c.Refs[0]))
 		}
 	}
-	out := w.factLooks(cs, open)
-	if len(open) > 1 {
-		out = append(out, w.attributeLooks(cs, open)...)
+	if len(k.open) == 0 {
+		return nil
 	}
-	slices.SortStableFunc(out, func(a, b Look) int {
-		return cmp.Or(a.Effort-b.Effort, largest(a)-largest(b), cmp.Compare(a.Attribute, b.Attribute))
-	})
-	return out[:min(len(out), maxLooks)]
+	k.conds, k.links = k.openConditions(), k.linkFacts()
+	all := slices.Concat(k.factLooks(), k.attributeLooks(), k.makerLooks())
+	all = slices.DeleteFunc(all, func(p prospect) bool { return !p.tells() })
+	return k.order(all)
 }
 
-// largest is how many candidates the least telling result leaves.
-func largest(l Look) int {
-	n := 0
-	for _, r := range l.TellsApart {
-		n = max(n, len(r.Candidates))
-	}
-	return n
-}
-
-func (w *world) factLooks(cs []Candidate, open []int) []Look {
-	var facts []vehicle.Fact
-	for _, i := range open {
-		facts = append(facts, cs[i].DependsOn...)
-	}
-	slices.Sort(facts)
-	var out []Look
-	for _, f := range slices.Compact(facts) {
-		sight, ok := factSight[f]
-		if !ok {
-			sight.effort, sight.where = 1, "look"
-		}
-		l := Look{Attribute: string(f), Where: sight.where, Effort: sight.effort}
-		var values []string
-		for _, i := range open {
-			values = append(values, cs[i].GoesInWhen[f]...)
-		}
-		slices.Sort(values)
-		for _, v := range slices.Compact(values) {
-			r := Result{Value: v}
-			for _, i := range open {
-				if when := cs[i].GoesInWhen[f]; len(when) == 0 || slices.Contains(when, v) {
-					r.Candidates = append(r.Candidates, i)
-				}
+// tells reports whether results of a look leave different candidates, or
+// different things to do.
+func (p prospect) tells() bool {
+	for i := range p.says[0] {
+		for r := range p.says {
+			if p.says[r][i] != p.says[0][i] || p.says[r][i] == hangs && len(p.says) > 1 {
+				return true
 			}
-			l.TellsApart = append(l.TellsApart, r)
 		}
-		out = append(out, l)
 	}
-	return out
+	return false
 }
 
-func (w *world) attributeLooks(cs []Candidate, open []int) []Look {
-	var out []Look
-	for _, a := range w.q.Type.Attributes {
-		if _, seen := w.q.Observed[a.Name]; seen || w.q.CannotSee[a.Name] || a.OnVehicle.Effort == 0 {
-			continue // what was looked at, or cannot be seen, is not asked again
-		}
-		byValue, unknown := map[string][]int{}, []int{}
-		for _, i := range open {
-			v, known, disputed, _ := w.valueOf(cs[i].Refs[0], a.Name)
-			if !known || disputed {
-				unknown = append(unknown, i)
-				continue
-			}
-			byValue[v.String()] = append(byValue[v.String()], i)
-		}
-		if len(byValue) < 2 {
+// order puts the looks into the order of the plan, with their results.
+func (k *looker) order(all []prospect) []Look {
+	puzzle := k.puzzle(all)
+	plan := Next(puzzle)
+	var result []Look
+	for n, at := range plan.Order {
+		p := all[at]
+		if len(result) == maxLooks || !puzzle.separates(at) {
 			continue
 		}
-		l := Look{Attribute: a.Name, Where: a.OnVehicle.How, Effort: a.OnVehicle.Effort}
-		for v, left := range byValue {
-			left = append(left, unknown...)
-			slices.Sort(left)
-			l.TellsApart = append(l.TellsApart, Result{v, left})
+		p.Minutes = int(minutesOf(p.Effort))
+		minutes := float64(p.Minutes)
+		if n == 0 {
+			minutes = max(minutes, plan.Minutes)
 		}
-		slices.SortFunc(l.TellsApart, func(a, b Result) int { return cmp.Compare(a.Value, b.Value) })
-		out = append(out, l)
+		p.Note = k.note(minutes, chanceWrong(puzzle))
+		for r := range p.TellsApart {
+			p.TellsApart[r].Candidates = k.left(p.says[r])
+		}
+		result = append(result, p.Look)
 	}
-	return out
+	return result
+}
+
+// separates reports whether some result of a look leaves nothing of a class.
+func (p Puzzle) separates(look int) bool {
+	all := map[int]bool{}
+	for _, c := range p.Class {
+		all[c] = true
+	}
+	return slices.ContainsFunc(p.Looks[look].Results, func(r []int) bool {
+		left := map[int]bool{}
+		for _, i := range r {
+			left[p.Class[i]] = true
+		}
+		return len(left) > 0 && len(left) < len(all)
+	})
+}
+
+// left gives the positions in the answer of the candidates that a result leaves.
+func (k *looker) left(says []leave) []int {
+	var positions []int
+	for i, s := range says {
+		if s != out {
+			positions = append(positions, k.open[i])
+		}
+	}
+	return positions
+}
+
+// chanceWrong is the chance that the likeliest class is not the right one.
+func chanceWrong(p Puzzle) float64 {
+	sum, ofClass := 0.0, map[int]float64{}
+	for i, c := range p.Chance {
+		sum += c
+		ofClass[p.Class[i]] += c
+	}
+	most := 0.0
+	for _, c := range ofClass {
+		most = max(most, c)
+	}
+	return 1 - most/sum
+}
+
+// note says where looking costs more than being wrong.
+func (k *looker) note(minutes, wrong float64) string {
+	cost := float64(wrongMinutes)
+	if k.w.q.Type.HighCare {
+		cost = wrongMinutesHighCare
+	}
+	if minutes <= wrong*cost {
+		return ""
+	}
+	return fmt.Sprintf("costs more than being wrong, by our guess: about %.0f minutes of looking, and at these odds a wrong part costs about %.0f",
+		math.Ceil(minutes), math.Floor(wrong*cost))
+}
+
+// cannot reports whether somebody looked for a fact or attribute in vain.
+func (k *looker) cannot(name string) bool { return k.w.q.CannotSee[name] }
+
+// dependsOn reports whether the verdict of an open candidate hangs on a fact.
+func (k *looker) dependsOn(i int, f vehicle.Fact) bool {
+	return slices.Contains(k.cs[k.open[i]].DependsOn, f)
 }

@@ -7,10 +7,11 @@ import "math"
 // play goes on greedily, and the one below which it is followed no further. What
 // lies beyond that counts as its next look and as not settled.
 const (
-	aheadFirst = 6
-	aheadLater = 3
-	aheadReach = 0.05
-	leastReach = 0.002
+	aheadFirst     = 6
+	aheadLater     = 3
+	aheadReach     = 0.05
+	leastReach     = 0.002
+	leastReachMany = 0.02 // where there are many candidates, which are played greedily throughout
 )
 
 // aheadGuide is the greedy choice with a few steps of looking ahead where a
@@ -20,10 +21,15 @@ type aheadGuide struct {
 	best     map[state]solved
 	greedily map[state]followed
 	guided   map[state]followed
+	least    float64
 }
 
 func (g *game) ahead(start state) *aheadGuide {
-	a := &aheadGuide{g, map[state]solved{}, map[state]followed{}, map[state]followed{}}
+	a := &aheadGuide{g, map[state]solved{}, map[state]followed{}, map[state]followed{}, leastReach}
+	if len(g.chance) > exactCandidates {
+		a.least = leastReachMany
+		return a
+	}
 	a.search(start, 1)
 	return a
 }
@@ -69,21 +75,21 @@ func (a *aheadGuide) search(at state, reach float64) float64 {
 
 // follow reckons a way of choosing from a position that comes about with some
 // chance to its end.
-func (g *game) follow(at state, reach float64, choose func(state) int, memo map[state]followed) followed {
+func (a *aheadGuide) follow(at state, reach float64, choose func(state) int, memo map[state]followed) followed {
 	if at.open == 0 {
-		return followed{0, yes(g.oneClass(at.left))}
+		return followed{0, yes(a.oneClass(at.left))}
 	}
 	if f, ok := memo[at]; ok {
 		return f
 	}
 	l := choose(at)
-	f := followed{minutes: g.looks[l].minutes}
-	if reach < leastReach {
+	f := followed{minutes: a.looks[l].minutes}
+	if reach < a.least {
 		return f
 	}
-	w := g.weights(at)
-	for _, n := range g.outcomes(at, l, &w) {
-		next := g.follow(n.at, reach*n.p, choose, memo)
+	w := a.weights(at)
+	for _, n := range a.outcomes(at, l, &w) {
+		next := a.follow(n.at, reach*n.p, choose, memo)
 		f.minutes += n.p * next.minutes
 		f.settles += n.p * next.settles
 	}

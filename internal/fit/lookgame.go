@@ -2,7 +2,7 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
+	"encoding/binary"
 	"math"
 	"math/bits"
 	"slices"
@@ -19,9 +19,9 @@ const maxInGame = 64
 // tells apart are one, looks stand in the order of their minutes.
 type game struct {
 	chance  []float64
-	class   []int // numbered from 0
-	classes int
-	members [][]int // candidates of the puzzle behind each of the game's
+	class   []int
+	mates   []uint64 // the others of a candidate's class
+	members [][]int  // candidates of the puzzle behind each of the game's
 	looks   []gameLook
 }
 
@@ -31,6 +31,7 @@ type gameLook struct {
 	unseen  float64
 	results []uint64
 	share   []float64 // by candidate: chance of each result that it stands under
+	blur    []float64 // -share log share
 }
 
 // state is where a game stands: the candidates left, the looks not yet tried,
@@ -39,24 +40,15 @@ type state struct{ left, open, seen uint64 }
 
 func newGame(p Puzzle) *game {
 	g, under := &game{}, standings(p)
-	index, classes := map[string]int{}, map[int]int{}
-	for i := range under {
-		class, ok := classes[p.Class[i]]
-		if !ok {
-			class = len(classes)
-			classes[p.Class[i]] = class
+	g.join(p, under)
+	g.mates = make([]uint64, len(g.class))
+	for c := range g.class {
+		for o := range g.class {
+			if o != c && g.class[o] == g.class[c] {
+				g.mates[c] |= 1 << o
+			}
 		}
-		key := fmt.Sprint(class, under[i])
-		at, ok := index[key]
-		if !ok {
-			at = len(g.chance)
-			index[key] = at
-			g.chance, g.class, g.members = append(g.chance, 0), append(g.class, class), append(g.members, nil)
-		}
-		g.chance[at] += max(p.Chance[i], tiny)
-		g.members[at] = append(g.members[at], i)
 	}
-	g.classes = len(classes)
 	for at, l := range p.Looks {
 		g.looks = append(g.looks, g.newLook(at, l, under))
 	}
@@ -65,6 +57,26 @@ func newGame(p Puzzle) *game {
 	})
 	g.looks = g.looks[:min(len(g.looks), maxInGame-1)]
 	return g
+}
+
+// join makes one of candidates that neither a look nor their class tells apart.
+func (g *game) join(p Puzzle, under [][]uint64) {
+	index := map[string]int{}
+	var key []byte
+	for i := range under {
+		key = binary.AppendVarint(key[:0], int64(p.Class[i]))
+		for _, set := range under[i] {
+			key = binary.AppendUvarint(key, set)
+		}
+		at, ok := index[string(key)]
+		if !ok {
+			at = len(g.chance)
+			index[string(key)] = at
+			g.chance, g.class, g.members = append(g.chance, 0), append(g.class, p.Class[i]), append(g.members, nil)
+		}
+		g.chance[at] += max(p.Chance[i], tiny)
+		g.members[at] = append(g.members[at], i)
+	}
 }
 
 // standings gives for each candidate and look the results that the candidate
@@ -92,13 +104,15 @@ func standings(p Puzzle) [][]uint64 {
 }
 
 func (g *game) newLook(at int, l PuzzleLook, under [][]uint64) gameLook {
-	out := gameLook{at: at, minutes: l.Minutes, unseen: l.CannotSee, results: make([]uint64, len(l.Results)), share: make([]float64, len(g.members))}
+	out := gameLook{at: at, minutes: l.Minutes, unseen: l.CannotSee, results: make([]uint64, len(l.Results)),
+		share: make([]float64, len(g.members)), blur: make([]float64, len(g.members))}
 	for c, m := range g.members {
 		set := under[m[0]][at]
 		for r := range bitsOf(set) {
 			out.results[r] |= 1 << c
 		}
 		out.share[c] = 1 / float64(max(bits.OnesCount64(set), 1))
+		out.blur[c] = surprise(out.share[c])
 	}
 	return out
 }

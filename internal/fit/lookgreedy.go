@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -34,13 +35,13 @@ func (g *game) ranked(at state) []int {
 // rates gives for every open look the expected gain in bits a minute: how much
 // less is unknown of the classes, times the chance that it is seen.
 func (g *game) rates(at state) (rates [maxInGame]float64) {
-	w := g.weights(at)
-	before := g.entropy(at.left, &w, nil)
+	u := g.unknownIn(at)
+	before := u.entropy(at.left, nil)
 	for i := range bitsOf(at.open) {
 		l, after := &g.looks[i], 0.0
 		for _, r := range l.results {
-			if p := l.odds(at.left, r, &w); p > 0 {
-				after += p * g.entropy(at.left&r, &w, l.share)
+			if p := l.odds(at.left, r, &u.weight); p > 0 {
+				after += p * u.entropy(at.left&r, l)
 			}
 		}
 		rates[i] = max(before-after, 0) * (1 - l.unseen) / l.minutes
@@ -48,31 +49,59 @@ func (g *game) rates(at state) (rates [maxInGame]float64) {
 	return rates
 }
 
+// unknown is what a position leaves unknown: the chance of each candidate, and
+// its -p log p, so that logarithms are taken once a position.
+type unknown struct {
+	*game
+	weight   [maxInGame]float64
+	surprise [maxInGame]float64
+}
+
+func (g *game) unknownIn(at state) *unknown {
+	u := &unknown{game: g, weight: g.weights(at)}
+	for c := range bitsOf(at.left) {
+		u.surprise[c] = surprise(u.weight[c])
+	}
+	return u
+}
+
 // entropy is how much is unknown of the classes left, in bits, and a little for
-// the candidates. share, where given, weighs the candidates by a result just
-// seen.
-func (g *game) entropy(left uint64, w *[maxInGame]float64, share []float64) float64 {
-	var ofClass [maxInGame]float64
+// the candidates. A look, where given, weighs the candidates by a result that it
+// has just shown.
+func (u *unknown) entropy(left uint64, l *gameLook) float64 {
 	sum, candidates, classes := 0.0, 0.0, 0.0
-	for c := range bitsOf(left) {
-		m := w[c]
-		if share != nil {
-			m *= share[c]
+	for rest := left; rest != 0; rest &= rest - 1 {
+		c := bits.TrailingZeros64(rest)
+		p, s := u.under(c, l)
+		sum += p
+		candidates += s
+		if u.mates[c] == 0 {
+			classes += s
+		} else if u.mates[c]&left&(1<<c-1) == 0 { // the first of its class that is left
+			for mates := u.mates[c] & left; mates != 0; mates &= mates - 1 {
+				q, _ := u.under(bits.TrailingZeros64(mates), l)
+				p += q
+			}
+			classes += surprise(p)
 		}
-		ofClass[g.class[c]] += m
-		sum += m
-		candidates += surprise(m)
 	}
-	for _, m := range ofClass[:g.classes] {
-		classes += surprise(m)
-	}
-	// the sum of -(m/sum) log(m/sum) is (the sum of -m log m)/sum + log sum
+	// the sum of -(p/sum) log(p/sum) is (the sum of -p log p)/sum + log sum
 	return (classes+byCandidate*candidates)/sum + (1+byCandidate)*math.Log2(sum)
 }
 
-func surprise(m float64) float64 {
-	if m <= 0 {
+// under gives the chance of a candidate together with one result of a look, and
+// its -p log p.
+func (u *unknown) under(c int, l *gameLook) (p, s float64) {
+	if l == nil || l.share[c] == 1 {
+		return u.weight[c], u.surprise[c]
+	}
+	return u.weight[c] * l.share[c], l.share[c]*u.surprise[c] + u.weight[c]*l.blur[c]
+}
+
+// surprise is -p log p in bits.
+func surprise(p float64) float64 {
+	if p <= 0 {
 		return 0
 	}
-	return -m * math.Log2(m)
+	return -p * math.Log2(p)
 }

@@ -52,7 +52,8 @@ type Branch struct {
 }
 
 // Next plans the looks of a puzzle: exactly where that is small enough,
-// otherwise by information gain a minute and a few steps of looking ahead.
+// otherwise by information gain a minute, up to eight candidates with a few
+// steps of looking ahead.
 func Next(p Puzzle) Plan {
 	g := newGame(p)
 	start := g.settle(state{left: g.all(), open: 1<<len(g.looks) - 1})

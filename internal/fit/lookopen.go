@@ -1,0 +1,237 @@
+package fit
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"crossbin/internal/part"
+	"crossbin/internal/vehicle"
+)
+
+// openCondition is a comparison of a candidate that hangs on something nobody
+// knows: an attribute of the vehicle or a vehicle fact.
+type openCondition struct {
+	candidate int // open candidate
+	side      int // what it is compared with: 0 what must agree, else a part from which a trail comes
+	attribute part.Attribute
+	wanted    part.Value
+	found     part.Value
+	want      wanted
+	clause    part.Clause
+	expr      string
+	clear     wanted // the candidate's values
+}
+
+// side is what a candidate is compared with.
+type side struct {
+	want wanted
+	must bool // what was seen, or the reference; else one of the parts that its trails come from
+}
+
+// openConditions finds what the comparisons of the open candidates hang on.
+func (k *looker) openConditions() []openCondition {
+	attributes := slices.DeleteFunc(slices.Clone(k.w.q.Type.Attributes), func(a part.Attribute) bool {
+		return a.Kind != part.KindSize && a.Kind != part.KindThread && !hasConditions(a)
+	})
+	if len(attributes) == 0 {
+		return nil
+	}
+	ref := k.w.referenceOf(k.cs)
+	var conds []openCondition
+	for i, at := range k.open {
+		if k.cs[at].Verdict != CheckFirst {
+			continue
+		}
+		have := func(a string) (part.Value, bool) { return k.readings[i].clear(a) }
+		for n, s := range k.sides(k.cs[at], ref) {
+			for _, a := range attributes {
+				if c, ok := k.openOf(a, s.want, have); ok {
+					c.candidate, c.side = i, n+1
+					if s.must {
+						c.side = 0
+					}
+					conds = append(conds, c)
+				}
+			}
+		}
+	}
+	return conds
+}
+
+func (k *looker) openOf(a part.Attribute, want, have wanted) (openCondition, bool) {
+	wantedValue, known := want(a.Name)
+	found, known2 := have(a.Name)
+	if !known || !known2 {
+		return openCondition{}, false
+	}
+	c := openCondition{attribute: a, wanted: wantedValue, found: found, want: want, clear: have}
+	o := part.Compare(a, wantedValue, found, k.w.q.Type.Condition(k.ask(want, have)))
+	if o.Open == "" {
+		return openCondition{}, false
+	}
+	var err error
+	c.expr = o.Open
+	c.clause, err = part.ReadClause(o.Open)
+	return c, err == nil
+}
+
+func (k *looker) ask(want, have wanted) part.Ask {
+	return part.Ask{Fact: func(name string) (string, bool) { return k.w.q.Facts.Get(vehicle.Fact(name)) }, Wanted: want, Found: have}
+}
+
+// sides lists what a candidate was compared with: what was seen on the vehicle,
+// the reference for kin and for measured parts, and the parts that its trails
+// come from where every trail comes from another part.
+func (k *looker) sides(c Candidate, ref reference) []side {
+	var list []side
+	if len(k.w.q.Observed) > 0 {
+		list = append(list, side{k.w.observed, true})
+	}
+	if c.Basis == ByKin || c.Basis == Measured {
+		return append(list, side{ref.want, true})
+	}
+	return append(list, k.starts(c)...)
+}
+
+func (k *looker) starts(c Candidate) []side {
+	var list []side
+	var roots []part.Ref
+	for _, t := range c.Trails {
+		if t.Basis != ByNumber || len(t.Steps) == 0 {
+			return nil
+		}
+		n := k.w.nodes(t.Steps[0].Statement.A)[0]
+		root := k.w.classes.find(n)
+		if root == k.w.classes.find(c.Refs[0]) {
+			return nil
+		}
+		if !slices.Contains(roots, root) {
+			roots = append(roots, root)
+			list = append(list, side{k.from(n), false})
+		}
+	}
+	return list
+}
+
+// from is what the vehicle asks for where a part is known to go in.
+func (k *looker) from(n part.Ref) wanted {
+	return func(a string) (part.Value, bool) {
+		if v, ok := k.w.observed(a); ok {
+			return v, true
+		}
+		return k.values.of(n).clear(a)
+	}
+}
+
+// conditionsOn lists the open conditions on an attribute or vehicle fact.
+func (k *looker) conditionsOn(name string) []openCondition {
+	return slices.DeleteFunc(slices.Clone(k.conds), func(c openCondition) bool { return c.clause.Name != name })
+}
+
+// conditionLeave says what a result leaves of a candidate by the comparisons that
+// hang on it: the worst of those that must agree, the best of the parts from
+// which its trails come.
+func (k *looker) conditionLeave(i int, name string, h supposed) leave {
+	worst, starts := stays, map[int]leave{}
+	for _, c := range k.conds {
+		if c.candidate != i || c.clause.Name != name || c.attribute.Name == name {
+			continue
+		}
+		l := k.outcome(c, h)
+		if c.side == 0 {
+			worst = max(worst, l)
+		} else {
+			starts[c.side] = max(starts[c.side], l)
+		}
+	}
+	best := out
+	for _, l := range starts {
+		best = min(best, l)
+	}
+	if len(starts) == 0 || len(starts) < len(k.starts(k.cs[k.open[i]])) {
+		best = stays // one of them asks for nothing
+	}
+	return max(worst, best)
+}
+
+// outcome compares again as if a look had shown a result.
+func (k *looker) outcome(c openCondition, h supposed) leave {
+	o := part.Compare(c.attribute, c.wanted, c.found, k.condition(c.candidate, c.want, c.clause.Name, h))
+	switch {
+	case o.Difference.Deciding():
+		return out
+	case o.Difference == part.Adaptable:
+		return changes
+	}
+	return stays
+}
+
+// condition judges conditions as if a look had shown a result.
+func (k *looker) condition(i int, want wanted, name string, h supposed) part.Condition {
+	have := func(a string) (part.Value, bool) { return k.readings[i].clear(a) }
+	ask := k.w.q.Type.Condition(k.ask(want, have))
+	return func(expr string) (holds, known bool) {
+		c, err := part.ReadClause(expr)
+		if err != nil || c.Name != name {
+			return ask(expr)
+		}
+		return k.supposedly(c, have, h)
+	}
+}
+
+// supposedly judges one condition on what a look is supposed to have shown.
+func (k *looker) supposedly(c part.Clause, have wanted, h supposed) (holds, known bool) {
+	a, ok := k.w.q.Type.Attribute(c.Name)
+	switch {
+	case !ok:
+		return c.Value == part.ValueKnown || strings.EqualFold(h.label, c.Value), true
+	case c.Value == part.ValueKnown:
+		return true, true
+	case c.AtLeast && h.least != nil:
+		n, known := leastOf(c, have)
+		return *h.least >= n, known
+	case h.value.IsZero(): // another one than any of those that agree
+		return false, true
+	case c.Value == part.ValueAgrees:
+		found, known := have(c.Name)
+		if !known {
+			return false, false
+		}
+		return part.Agrees(a, h.value, found)
+	}
+	return k.w.q.Type.Condition(k.ask(func(string) (part.Value, bool) { return h.value, true }, have))(fmt.Sprintf("%s=%s", c.Name, c.Value))
+}
+
+// least gives the number that a condition asks the vehicle to reach.
+func (c openCondition) least() (float64, bool) {
+	if !c.clause.AtLeast {
+		return 0, false
+	}
+	return leastOf(c.clause, c.clear)
+}
+
+func leastOf(c part.Clause, have wanted) (float64, bool) {
+	if n, err := strconv.ParseFloat(c.Value, 64); err == nil {
+		return n, true
+	}
+	v, known := have(c.Value)
+	if !known || len(v.Numbers) < c.Dimension {
+		return 0, false
+	}
+	return v.Numbers[c.Dimension-1], true
+}
+
+// wantedWords says what comparisons ask of an attribute, for people.
+func (k *looker) wantedWords(name string) string {
+	var words []string
+	for _, c := range k.conditionsOn(name) {
+		words = append(words, k.w.q.Type.Explain(c.expr))
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	slices.Sort(words)
+	return "; wanted: " + strings.Join(slices.Compact(words), ", ")
+}
