@@ -48,6 +48,7 @@ type looker struct {
 	readings []readings // by open candidate
 	conds    []openCondition
 	links    []map[vehicle.Fact][]string
+	trails   trailTable
 }
 
 // looks lists the observations that tell the candidates apart: the one to make
@@ -81,6 +82,19 @@ func (p prospect) tells() bool {
 		}
 	}
 	return false
+}
+
+// hang marks the candidates whose verdict hangs on a look and which go in
+// whatever it shows: what is to be done differs, or is only known then.
+func (p prospect) hang(hanging func(i int) bool) {
+	for i := range p.says[0] {
+		if slices.ContainsFunc(p.says, func(says []leave) bool { return says[i] != stays }) || !hanging(i) {
+			continue
+		}
+		for _, says := range p.says {
+			says[i] = hangs
+		}
+	}
 }
 
 // order puts the looks into the order of the plan, with their results.

@@ -37,6 +37,7 @@ func (k *looker) attributeLooks() []prospect {
 			p.TellsApart = append(p.TellsApart, Result{Value: h.label})
 			p.says = append(p.says, k.attributeSays(a, col, h))
 		}
+		p.hang(func(i int) bool { return k.asks(i, a.Name) })
 		looks = append(looks, p)
 	}
 	return looks

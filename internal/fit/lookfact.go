@@ -72,7 +72,7 @@ func (k *looker) factLooks() []prospect {
 			p.says = append(p.says, says)
 		}
 		if len(results) > 0 {
-			k.hangOn(&p, f)
+			p.hang(func(i int) bool { return k.dependsOn(i, f) || len(k.links[i][f]) > 0 || k.asks(i, string(f)) })
 			looks = append(looks, p)
 		}
 	}
@@ -144,36 +144,17 @@ func (k *looker) dependsLeave(i int, f vehicle.Fact, h supposed) leave {
 	return out
 }
 
-// hangOn marks the candidates that depend on a fact and go in either way: what
-// is to be done differs.
-func (k *looker) hangOn(p *prospect, f vehicle.Fact) {
-	for i := range k.open {
-		same := !slices.ContainsFunc(p.says, func(says []leave) bool { return says[i] != stays })
-		if !same || !k.dependsOn(i, f) {
-			continue
-		}
-		for r := range p.says {
-			p.says[r][i] = hangs
-		}
-	}
-}
-
 // linkFacts gives for each open candidate the values of unknown facts on which
 // every trail of it depends by the condition of a link: "only 4WD".
 func (k *looker) linkFacts() []map[vehicle.Fact][]string {
 	links := make([]map[vehicle.Fact][]string, len(k.open))
-	for i, at := range k.open {
+	for i := range k.open {
 		values := map[vehicle.Fact][]string{}
-		for _, t := range k.cs[at].Trails {
-			some := false
-			for _, c := range t.Conditions {
-				if f, v, ok := readCondition(c); ok && !k.w.q.Facts.Knows(f) {
-					values[f], some = append(values[f], v), true
+		if k.everyTrail(i, func(t Trail) bool { return len(k.openFacts(t)) > 0 }) {
+			for _, t := range k.trailsOf(i) {
+				for f, v := range k.openFacts(t) {
+					values[f] = append(values[f], v)
 				}
-			}
-			if !some {
-				values = nil
-				break
 			}
 		}
 		links[i] = values
@@ -181,18 +162,29 @@ func (k *looker) linkFacts() []map[vehicle.Fact][]string {
 	return links
 }
 
+// openFacts gives the unknown facts on which the links of a trail depend, and
+// the values that they ask for.
+func (k *looker) openFacts(t Trail) map[vehicle.Fact]string {
+	facts := map[vehicle.Fact]string{}
+	for _, c := range t.Conditions {
+		if f, v, ok := readCondition(c); ok && !k.w.q.Facts.Knows(f) {
+			facts[f] = v
+		}
+	}
+	return facts
+}
+
 // linkLeave says whether some trail of a candidate holds with a value of a fact.
 func (k *looker) linkLeave(i int, f vehicle.Fact, h supposed) leave {
 	if len(k.links[i][f]) == 0 {
 		return stays
 	}
-	for _, t := range k.cs[k.open[i]].Trails {
-		if !slices.ContainsFunc(t.Conditions, func(c string) bool {
-			fact, v, ok := readCondition(c)
-			return ok && fact == f && !strings.EqualFold(v, h.label)
-		}) {
-			return stays
-		}
+	fails := func(t Trail) bool {
+		v, asks := k.openFacts(t)[f]
+		return asks && !strings.EqualFold(v, h.label)
 	}
-	return out
+	if k.everyTrail(i, fails) {
+		return out
+	}
+	return stays
 }

@@ -44,19 +44,22 @@ func (k *looker) makerLooks() []prospect {
 // rests and which several makers bear.
 func (k *looker) bareKeys(i int) []string {
 	var keys []string
-	for n, t := range k.cs[k.open[i]].Trails {
-		var mine []string
-		for _, s := range t.Steps {
-			for _, r := range []part.Ref{s.Statement.A, s.Statement.Link.B} {
-				if k.w.ambiguous(r) {
-					mine = append(mine, r.Key)
-				}
+	for _, t := range k.cs[k.open[i]].Trails[:min(len(k.cs[k.open[i]].Trails), 1)] {
+		keys = k.bareIn(t)
+	}
+	return slices.DeleteFunc(keys, func(key string) bool {
+		return !k.everyTrail(i, func(t Trail) bool { return slices.Contains(k.bareIn(t), key) })
+	})
+}
+
+func (k *looker) bareIn(t Trail) []string {
+	var keys []string
+	for _, s := range t.Steps {
+		for _, r := range []part.Ref{s.Statement.A, s.Statement.Link.B} {
+			if k.w.ambiguous(r) {
+				keys = append(keys, r.Key)
 			}
 		}
-		if n == 0 {
-			keys = mine
-		}
-		keys = slices.DeleteFunc(keys, func(key string) bool { return !slices.Contains(mine, key) })
 	}
 	return keys
 }

@@ -45,7 +45,7 @@ func (k *looker) openConditions() []openCondition {
 			continue
 		}
 		have := func(a string) (part.Value, bool) { return k.readings[i].clear(a) }
-		for n, s := range k.sides(k.cs[at], ref) {
+		for n, s := range k.sides(i, ref) {
 			for _, a := range attributes {
 				if c, ok := k.openOf(a, s.want, have); ok {
 					c.candidate, c.side = i, n+1
@@ -84,36 +84,36 @@ func (k *looker) ask(want, have wanted) part.Ask {
 // sides lists what a candidate was compared with: what was seen on the vehicle,
 // the reference for kin and for measured parts, and the parts that its trails
 // come from where every trail comes from another part.
-func (k *looker) sides(c Candidate, ref reference) []side {
+func (k *looker) sides(i int, ref reference) []side {
 	var list []side
+	c := k.cs[k.open[i]]
 	if len(k.w.q.Observed) > 0 {
 		list = append(list, side{k.w.observed, true})
 	}
 	if c.Basis == ByKin || c.Basis == Measured {
 		return append(list, side{ref.want, true})
 	}
-	return append(list, k.starts(c)...)
+	return append(list, k.starts(i)...)
 }
 
-func (k *looker) starts(c Candidate) []side {
+func (k *looker) starts(i int) []side {
+	own := k.w.classes.find(k.cs[k.open[i]].Refs[0])
+	if !k.everyTrail(i, func(t Trail) bool { return t.Basis == ByNumber && k.w.classes.find(k.startOf(t)) != own }) {
+		return nil
+	}
 	var list []side
 	var roots []part.Ref
-	for _, t := range c.Trails {
-		if t.Basis != ByNumber || len(t.Steps) == 0 {
-			return nil
-		}
-		n := k.w.nodes(t.Steps[0].Statement.A)[0]
-		root := k.w.classes.find(n)
-		if root == k.w.classes.find(c.Refs[0]) {
-			return nil
-		}
-		if !slices.Contains(roots, root) {
+	for _, t := range k.trailsOf(i) {
+		if root := k.w.classes.find(k.startOf(t)); !slices.Contains(roots, root) {
 			roots = append(roots, root)
-			list = append(list, side{k.from(n), false})
+			list = append(list, side{k.from(root), false})
 		}
 	}
 	return list
 }
+
+// startOf is the part that the fitment of a trail names.
+func (k *looker) startOf(t Trail) part.Ref { return k.w.nodes(t.Steps[0].Statement.A)[0] }
 
 // from is what the vehicle asks for where a part is known to go in.
 func (k *looker) from(n part.Ref) wanted {
@@ -128,6 +128,12 @@ func (k *looker) from(n part.Ref) wanted {
 // conditionsOn lists the open conditions on an attribute or vehicle fact.
 func (k *looker) conditionsOn(name string) []openCondition {
 	return slices.DeleteFunc(slices.Clone(k.conds), func(c openCondition) bool { return c.clause.Name != name })
+}
+
+// asks reports whether a comparison of a candidate hangs on an attribute or
+// vehicle fact.
+func (k *looker) asks(i int, name string) bool {
+	return slices.ContainsFunc(k.conds, func(c openCondition) bool { return c.candidate == i && c.clause.Name == name })
 }
 
 // conditionLeave says what a result leaves of a candidate by the comparisons that
@@ -150,7 +156,7 @@ func (k *looker) conditionLeave(i int, name string, h supposed) leave {
 	for _, l := range starts {
 		best = min(best, l)
 	}
-	if len(starts) == 0 || len(starts) < len(k.starts(k.cs[k.open[i]])) {
+	if len(starts) == 0 || len(starts) < len(k.starts(i)) {
 		best = stays // one of them asks for nothing
 	}
 	return max(worst, best)
