@@ -136,15 +136,22 @@ func (p Puzzle) separates(look int) bool {
 	})
 }
 
-// left gives the positions in the answer of the candidates that a result leaves.
+// left gives the positions in the answer of the candidates that a result leaves:
+// those that go as they are, else those that go with a change.
 func (k *looker) left(says []leave) []int {
-	var positions []int
+	var asItIs, changed []int
 	for i, s := range says {
-		if s != out {
-			positions = append(positions, k.open[i])
+		switch s {
+		case stays, hangs:
+			asItIs = append(asItIs, k.open[i])
+		case changes:
+			changed = append(changed, k.open[i])
 		}
 	}
-	return positions
+	if len(asItIs) > 0 {
+		return asItIs
+	}
+	return changed
 }
 
 // chanceWrong is the chance that the likeliest class is not the right one.

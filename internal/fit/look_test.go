@@ -32,7 +32,9 @@ func lookable() part.Type {
 			Cases: []part.Case{{When: part.Missing, Wanted: "report", If: "reports=yes", Difference: part.WorksWrong, Effect: "fault code"},
 				{When: part.Missing, Wanted: "report", Difference: part.Minor},
 				{When: part.Missing, Wanted: "tacho", If: "side=RHD", Difference: part.WorksWrong, Effect: "rev counter dead"},
-				{When: part.Missing, Wanted: "field", If: "option:ac=no", Difference: part.Minor}}},
+				{When: part.Missing, Wanted: "field", If: "option:ac=no", Difference: part.Minor},
+				{When: part.Missing, Wanted: "sense", If: "reports=known", Difference: part.Minor},
+				{When: part.Missing, Wanted: "booster", If: "main_fuse>=50", Difference: part.WorksWrong, Effect: "the fuse blows"}}},
 		part.Attribute{Name: "reports", Title: "the engine control reads the load", Kind: part.KindBool, Compare: part.Any, OnVehicle: part.Sight{How: "a wire in the plug", Effort: 1}},
 		part.Attribute{Name: "core", Title: "core", Kind: part.KindSize, Unit: "mm", Compare: part.Within, OnVehicle: part.Sight{How: "tape", Effort: 3},
 			Cases: []part.Case{{When: part.Differs, Difference: part.WontMount}}})
@@ -122,6 +124,13 @@ func TestLooks(t *testing.T) {
 			two(b, "ribs", "5", "6")
 			b.link("maker", "A", statement.StandsIn, "B")
 		}, Question{}, ""},
+		{"parts that go for one another and hang on a fact: only the fact", func(b *book) {
+			two(b, "ribs", "5", "6")
+			for i := range b.k.Fitments {
+				b.k.Fitments[i].Scope.Want(vehicle.FactTransmission, "AT")
+			}
+			b.link("maker", "A", statement.StandsIn, "B")
+		}, Question{}, "transmission: AT=A+B MT="},
 		{"a kit does not make parts go for one another", func(b *book) {
 			two(b, "ribs", "5", "6")
 			b.link("maker", "A", statement.StandsIn, "B").Kit = true
@@ -171,14 +180,33 @@ func TestLooks(t *testing.T) {
 			b.valueOf("own", "B", "ribs", "5")
 			b.valueOf("own", "B", "belt_line", "12")
 		}, Question{}, "ribs: 4=A 5=B\nbelt_line: 12=A+B another=A"},
-		{"a comparison that hangs on a number of the vehicle", standIn("amps", "70", "90"), Question{}, "amps: 70=A 90=B\nmain_fuse: less_than_90=A+B at_least_90=A+B"},
+		{"a comparison that hangs on a number of the vehicle", standIn("amps", "70", "90"), Question{}, "amps: 70=A 90=B\nmain_fuse: less_than_90=A at_least_90=A+B"},
+		{"where none goes as it is, the one that goes with a change", standIn("amps", "70", "90"), Question{Part: ref("B")}, "main_fuse: less_than_90=B at_least_90=B"},
 		{"two numbers of the vehicle", func(b *book) {
 			standIn("amps", "70", "90")(b)
 			b.link("maker", "A", statement.StandsIn, "C")
 			b.valueOf("own", "C", "amps", "110")
-		}, Question{CannotSee: map[string]bool{"amps": true}}, "main_fuse: less_than_90=A+B+C at_least_90,_less_than_110=A+B+C at_least_110=A+B+C"},
+		}, Question{CannotSee: map[string]bool{"amps": true}}, "main_fuse: less_than_90=A at_least_90,_less_than_110=A+B at_least_110=A+B+C"},
 		{"a comparison that hangs on yes or no", standIn("terminals", "report", "lamp"), Question{}, "reports: no=A+B yes=A"},
+		{"comparisons with two parts that hang on different things", func(b *book) {
+			standIn("terminals", "report", "lamp")(b)
+			b.fit("own", "C", code)
+			b.link("rebuilder", "C", statement.StandsIn, "B")
+			b.valueOf("own", "C", "amps", "70")
+			b.valueOf("own", "B", "amps", "90")
+		}, Question{CannotSee: map[string]bool{"amps": true, "main_fuse": true}}, "reports: no=A+B+C yes=A+B+C"},
+		{"a comparison with one of two parts, where the other one asks for nothing", func(b *book) {
+			b.fit("own", "A", code, "transmission=AT")
+			b.fit("own", "C", code, "transmission=AT")
+			b.link("maker", "A", statement.StandsIn, "B")
+			b.link("rebuilder", "C", statement.StandsIn, "B")
+			b.valueOf("own", "A", "terminals", "report")
+			b.valueOf("own", "B", "terminals", "lamp")
+		}, Question{}, "transmission: AT=A+B+C MT="},
 		{"a comparison that hangs on a fact", standIn("terminals", "tacho", "lamp"), Question{}, "side: LHD=A+B RHD=A"},
+		{"a comparison that hangs on an option, and goes either way", standIn("terminals", "field", "lamp"), Question{}, "option:ac: NO=A+B YES=A+B"},
+		{"a comparison that hangs on somebody having looked", standIn("terminals", "sense", "lamp"), Question{}, "reports: no=A+B yes=A+B"},
+		{"a comparison with a fixed number of the vehicle", standIn("terminals", "booster", "lamp"), Question{}, "main_fuse: less_than_50=A+B at_least_50=A"},
 		{"half a size", standIn("core", "450x400", "450x400x26"), Question{}, "core: 450_x_400=A+B 450_x_400_x_26=A+B another="},
 		{"a known prefix against another", func(b *book) { b.fit("own", "A", code, "emission_prefix=GF") }, Question{Facts: van("emission_prefix=GH")},
 			"emission_prefix: the_same_part_under_both_prefixes=A another_part_under_another_prefix="},

@@ -1,9 +1,7 @@
 package fit
 
 import (
-	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"crossbin/internal/part"
@@ -41,23 +39,39 @@ func (k *looker) openConditions() []openCondition {
 	ref := k.w.referenceOf(k.cs)
 	var conds []openCondition
 	for i, at := range k.open {
-		if k.cs[at].Verdict != CheckFirst {
-			continue
-		}
-		have := func(a string) (part.Value, bool) { return k.readings[i].clear(a) }
-		for n, s := range k.sides(i, ref) {
-			for _, a := range attributes {
-				if c, ok := k.openOf(a, s.want, have); ok {
-					c.candidate, c.side = i, n+1
-					if s.must {
-						c.side = 0
-					}
-					conds = append(conds, c)
-				}
-			}
+		if k.cs[at].Verdict == CheckFirst {
+			conds = append(conds, k.openOn(i, attributes, k.sides(i, ref))...)
 		}
 	}
 	return conds
+}
+
+// openOn finds what the comparisons of one candidate hang on. One of its parts
+// to come from that asks for nothing carries it: then the others do not count.
+func (k *looker) openOn(i int, attributes []part.Attribute, sides []side) []openCondition {
+	var must, starts []openCondition
+	free := false
+	for n, s := range sides {
+		var mine []openCondition
+		for _, a := range attributes {
+			if c, ok := k.openOf(a, s.want, k.readings[i].clear); ok {
+				c.candidate, c.side = i, n+1
+				mine = append(mine, c)
+			}
+		}
+		if !s.must {
+			starts, free = append(starts, mine...), free || len(mine) == 0
+			continue
+		}
+		for _, c := range mine {
+			c.side = 0
+			must = append(must, c)
+		}
+	}
+	if free {
+		return must
+	}
+	return append(must, starts...)
 }
 
 func (k *looker) openOf(a part.Attribute, want, have wanted) (openCondition, bool) {
@@ -134,99 +148,6 @@ func (k *looker) conditionsOn(name string) []openCondition {
 // vehicle fact.
 func (k *looker) asks(i int, name string) bool {
 	return slices.ContainsFunc(k.conds, func(c openCondition) bool { return c.candidate == i && c.clause.Name == name })
-}
-
-// conditionLeave says what a result leaves of a candidate by the comparisons that
-// hang on it: the worst of those that must agree, the best of the parts from
-// which its trails come.
-func (k *looker) conditionLeave(i int, name string, h supposed) leave {
-	worst, starts := stays, map[int]leave{}
-	for _, c := range k.conds {
-		if c.candidate != i || c.clause.Name != name || c.attribute.Name == name {
-			continue
-		}
-		l := k.outcome(c, h)
-		if c.side == 0 {
-			worst = max(worst, l)
-		} else {
-			starts[c.side] = max(starts[c.side], l)
-		}
-	}
-	best := out
-	for _, l := range starts {
-		best = min(best, l)
-	}
-	if len(starts) == 0 || len(starts) < len(k.starts(i)) {
-		best = stays // one of them asks for nothing
-	}
-	return max(worst, best)
-}
-
-// outcome compares again as if a look had shown a result.
-func (k *looker) outcome(c openCondition, h supposed) leave {
-	o := part.Compare(c.attribute, c.wanted, c.found, k.condition(c.candidate, c.want, c.clause.Name, h))
-	switch {
-	case o.Difference.Deciding():
-		return out
-	case o.Difference == part.Adaptable:
-		return changes
-	}
-	return stays
-}
-
-// condition judges conditions as if a look had shown a result.
-func (k *looker) condition(i int, want wanted, name string, h supposed) part.Condition {
-	have := func(a string) (part.Value, bool) { return k.readings[i].clear(a) }
-	ask := k.w.q.Type.Condition(k.ask(want, have))
-	return func(expr string) (holds, known bool) {
-		c, err := part.ReadClause(expr)
-		if err != nil || c.Name != name {
-			return ask(expr)
-		}
-		return k.supposedly(c, have, h)
-	}
-}
-
-// supposedly judges one condition on what a look is supposed to have shown.
-func (k *looker) supposedly(c part.Clause, have wanted, h supposed) (holds, known bool) {
-	a, ok := k.w.q.Type.Attribute(c.Name)
-	switch {
-	case !ok:
-		return c.Value == part.ValueKnown || strings.EqualFold(h.label, c.Value), true
-	case c.Value == part.ValueKnown:
-		return true, true
-	case c.AtLeast && h.least != nil:
-		n, known := leastOf(c, have)
-		return *h.least >= n, known
-	case h.value.IsZero(): // another one than any of those that agree
-		return false, true
-	case c.Value == part.ValueAgrees:
-		found, known := have(c.Name)
-		if !known {
-			return false, false
-		}
-		return part.Agrees(a, h.value, found)
-	}
-	return k.w.q.Type.Condition(k.ask(func(string) (part.Value, bool) { return h.value, true }, have))(fmt.Sprintf("%s=%s", c.Name, c.Value))
-}
-
-// least gives the number that a condition asks the vehicle to reach.
-func (c openCondition) least() (float64, bool) {
-	if !c.clause.AtLeast {
-		return 0, false
-	}
-	return leastOf(c.clause, c.clear)
-}
-
-func leastOf(c part.Clause, have wanted) (float64, bool) {
-	if n, err := strconv.ParseFloat(c.Value, 64); err == nil {
-		return n, true
-	}
-	v, known := have(c.Value)
-	if !known || len(v.Numbers) < c.Dimension {
-		return 0, false
-	}
-	return v.Numbers[c.Dimension-1], true
 }
 
 // wantedWords says what comparisons ask of an attribute, for people.

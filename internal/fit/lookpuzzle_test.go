@@ -370,6 +370,7 @@ func TestNextByHand(t *testing.T) {
 		{"one look", []PuzzleLook{{Minutes: 2, CannotSee: .1, Results: split}}, []int{0}, 2},
 		{"the dearer one only where the cheaper is not seen", []PuzzleLook{{Minutes: 10, Results: split}, {Minutes: 2, CannotSee: .1, Results: split}}, []int{1, 0}, 3},
 		{"a cheap one that is hardly ever seen comes last", []PuzzleLook{{Minutes: 1, CannotSee: .9, Results: split}, {Minutes: 5, Results: split}}, []int{1, 0}, 5},
+		{"a candidate under no result is under all", []PuzzleLook{{Minutes: 3, Results: [][]int{{0}, {}}}}, []int{0}, 3},
 		{"a tie goes by name", []PuzzleLook{{Name: "b", Minutes: 1, Results: split}, {Name: "a", Minutes: 1, Results: split}}, []int{1, 0}, 1},
 	}
 	for _, tt := range tests {
