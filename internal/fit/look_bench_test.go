@@ -2,6 +2,7 @@ package fit
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"testing"
 
 	"crossbin/internal/part"
@@ -63,5 +64,22 @@ func BenchmarkAskMany(b *testing.B) {
 	book := manyParts()
 	for b.Loop() {
 		Ask(Question{Facts: van(), Type: manyAttributes(), Shop: "main"}, book.k)
+	}
+}
+
+// Puzzles of eight candidates and 6 to 12 looks, all of one effort and with gaps:
+// the hardest there are. Beyond six the exact program may give up and leave it to
+// looking ahead.
+func BenchmarkNext(b *testing.B) {
+	for _, looks := range []int{6, 8, 12} {
+		b.Run(fmt.Sprint(looks), func(b *testing.B) {
+			p := drawPuzzle(rand.New(rand.NewPCG(3, 3)), 8, looks)
+			for i := range p.Looks {
+				p.Looks[i].Minutes, p.Looks[i].CannotSee = minutesOf(1), cannotSee(1)
+			}
+			for b.Loop() {
+				Next(p)
+			}
+		})
 	}
 }
