@@ -170,7 +170,7 @@ func (p *program) printLooks(r app.FitResult) {
 	if len(r.Looks) == 0 {
 		return
 	}
-	fmt.Fprintln(p.stdout, "\nlook next, cheapest first:")
+	fmt.Fprintln(p.stdout, "\nlook next, the best first:")
 	for _, l := range r.Looks {
 		fmt.Fprintf(p.stdout, "  %s: %s (effort %d of 5)", l.Attribute, l.Where, l.Effort)
 		for _, res := range l.TellsApart {

@@ -108,8 +108,11 @@ func serialAxis(rows []row) axis {
 }
 
 func serialLabel(r vehicle.SerialRange) string {
-	if r.To == vehicle.NoSerial {
+	switch {
+	case r.To == vehicle.NoSerial:
 		return "from " + r.Print(r.From)
+	case r.From > 0:
+		return "from " + r.Print(r.From) + " to " + r.Print(r.To)
 	}
 	return "up to " + r.Print(r.To)
 }

@@ -464,3 +464,16 @@ func TestLargeGroupsKeepTheNearNumbers(t *testing.T) {
 		t.Error("no candidate")
 	}
 }
+
+// A run between two breaks is named by both of its ends.
+func TestSerialRunsAreNamedByBothEnds(t *testing.T) {
+	b := newBook()
+	b.fit("own", "A", "model_code=KV31", "serial=10000-19999")
+	b.fit("own", "B", "model_code=KV31", "serial=20000-29999")
+	f := van()
+	f.Serial = vehicle.NoSerial
+	got := find(t, b.ask(f), "A").GoesInWhen[vehicle.FactSerial]
+	if len(got) != 1 || got[0] != "from 0010000 to 0019999" {
+		t.Errorf("got %q", got)
+	}
+}
