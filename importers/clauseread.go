@@ -21,7 +21,7 @@ func (w Words) clause(f Field, text string) clauses {
 	case w.marks.is(text, markAll):
 		return clauses{}
 	case w.marks.is(text, markUnknown):
-		return clauses{remarks: []remark{{"unknown", "what the vehicle must have; the list says that nobody knows, and it was read as no restriction"}}}
+		return refuse("unknown", "what the vehicle must have, or an empty cell where it makes no difference: the list says that nobody knows")
 	}
 	switch f {
 	case Make:
@@ -154,8 +154,8 @@ func (w Words) modelCode(piece string, before clause) clauses {
 			code = p + "-" + full
 		}
 	}
-	if strings.ContainsAny(code, "?*#") {
-		return refuse("clause_unread", "the whole model code; %q is not", piece)
+	if strings.ContainsAny(code, "?*#") || strings.ContainsAny(strings.TrimSpace(code), " \t") {
+		return refuse("clause_unread", "the whole model code, several parted by a comma; %q is not", piece)
 	}
 	d, warnings, err := vehicle.ParseDesignation(code)
 	switch {
@@ -213,6 +213,9 @@ func (w Words) engine(piece string, _ clause) clauses {
 // years reads a range of years or months, or one end of it.
 func years(f Field, text string) clauses {
 	iv, warnings, err := vehicle.ParseRange(text)
+	if month, ok := standardMonth(text); ok {
+		iv, warnings, err = month, nil, nil
+	}
 	var ambiguous *vehicle.AmbiguousError
 	switch {
 	case errors.As(err, &ambiguous):
@@ -222,6 +225,9 @@ func years(f Field, text string) clauses {
 	}
 	var out clauses
 	for _, m := range warnings {
+		if m.Code == vehicle.WarnDayOrYear || m.Code == vehicle.WarnEndCounted {
+			return refuse("year_ambiguous", "one reading; %s", m.Message)
+		}
 		out.remarks = append(out.remarks, remark{"year_" + m.Code, m.Message})
 	}
 	switch f {
@@ -234,4 +240,18 @@ func years(f Field, text string) clauses {
 		out.alts = []clause{{built: &iv}}
 	}
 	return out
+}
+
+// isoMonth is a year and month as ISO 8601 writes them.
+var isoMonth = regexp.MustCompile(`^(?:19|20)[0-9]{2}-(?:0[1-9]|1[0-2])$`)
+
+// standardMonth reads 1996-08 as the month that ISO 8601 means by it, as the
+// messages of this program ask for. Read so a scope is never wider than by the
+// other reading, 1996 to 2008.
+func standardMonth(text string) (vehicle.Interval, bool) {
+	if !isoMonth.MatchString(vehicle.Fold(text)) {
+		return vehicle.Interval{}, false
+	}
+	iv, _, err := vehicle.ParseDate(text)
+	return iv, err == nil
 }

@@ -140,7 +140,7 @@ func TestClauses(t *testing.T) {
 	}{
 		{Transmission, "AT", "transmission=AT"}, {Transmission, "Automatik", "transmission=AT"}, {Transmission, "マニュアル", "transmission=MT"}, {Transmission, "estándar", "transmission=MT"},
 		{Transmission, "AT/MT", ""}, {Transmission, "both", ""}, {Transmission, "all", ""}, {Transmission, "AT / CVT", "transmission=AT | transmission=CVT"},
-		{Transmission, "semi", "refused"}, {Transmission, "AT / semi", "refused"}, {Transmission, "both / CVT", ""}, {Transmission, "?", "remark unknown"},
+		{Transmission, "semi", "refused"}, {Transmission, "AT / semi", "refused"}, {Transmission, "both / CVT", ""}, {Transmission, "?", "refused"},
 		{Drive, "4x4", "drive=4WD"}, {Drive, "Allrad", "drive=4WD"}, {DriveSide, "右ハンドル", "side=RHD"}, {DriveSide, "Linkslenker", "side=LHD"},
 		{Turbo, "yes", "turbo=yes"}, {Turbo, "○", "turbo=yes"}, {Turbo, "NA", "turbo=no"}, {Turbo, "×", "turbo=no"}, {Turbo, "perhaps", "refused"},
 		{AirCon, "with", "option:ac=yes"}, {AirCon, "no A/C", "option:ac=no"}, {AirCon, "ohne", "option:ac=no"}, {ColdRegion, "有", "option:cold=yes"},
@@ -154,7 +154,8 @@ func TestClauses(t *testing.T) {
 		{ModelCode, "改", "refused"}, {ModelCode, "KV31改", "remark modified model_code=KV31"}, {ModelCode, "KV31 (van)", "refused"},
 		{EngineCode, "ZZ6, ZZ7", "engine=ZZ6 | engine=ZZ7"}, {EngineCode, "ZZ6 (turbo)", "engine=ZZ6 turbo=yes"}, {EngineCode, "ZZ6 (late)", "refused"}, {EngineCode, "ZZ6-0123456", "refused"}, {EngineCode, "9QX-FE", "engine=9QX-FE"}, {EngineCode, "ZZ?", "refused"}, {EngineCode, "()", "refused"},
 		{YearRange, "1996/8-1999/7", "built=1996-08…1999-07"}, {YearFrom, "8/1996", "built=1996-08…"}, {YearTo, "1999", "built=…1999-12"}, {YearRange, "all", ""}, {YearRange, "-", ""},
-		{YearRange, "?", "remark unknown"}, {YearRange, "96-01", "refused"}, {YearRange, "facelift", "refused"}, {YearRange, "H8.9~H11.8", "built=1996-09…1999-08"}, {YearRange, "1996?", "remark year_doubtful built=1996-01…1996-12"},
+		{YearRange, "?", "refused"}, {YearRange, "1996-08", "built=1996-08"}, {YearRange, "after 2000", "refused"}, {YearRange, "before 8/2000", "refused"}, {YearRange, "01-Aug", "refused"},
+		{ModelCode, "except NR55", "refused"}, {ModelCode, "NR51 NR52", "refused"}, {YearRange, "96-01", "refused"}, {YearRange, "facelift", "refused"}, {YearRange, "H8.9~H11.8", "built=1996-09…1999-08"}, {YearRange, "1996?", "remark year_doubtful built=1996-01…1996-12"},
 	} {
 		if got := clauseText(w.clause(tt.field, tt.text)); got != tt.want {
 			t.Errorf("%s %q: got %q, want %q", tt.field, tt.text, got, tt.want)

@@ -26,7 +26,7 @@ type fitCommand struct {
 	Market       string   `help:"Market that the vehicle was made for."`
 	With         []string `help:"Options fitted: ac, cold." placeholder:"OPTION"`
 	Without      []string `help:"Options known to be absent." placeholder:"OPTION"`
-	Measure      []string `help:"Seen or measured on the vehicle: ribs=5, amps=75A; ribs=? where it cannot be seen." placeholder:"NAME=VALUE"`
+	Measure      []string `sep:"none" help:"Seen or measured on the vehicle: ribs=5, amps=75A; ribs=? where it cannot be seen." placeholder:"NAME=VALUE"`
 	Type         string   `help:"Part type: alternator, radiator, starter, water pump ..."`
 	Part         string   `help:"Ask about this one part." placeholder:"NUMBER"`
 	PartMaker    string   `help:"Maker of --part, where several bear the number." placeholder:"MAKER"`

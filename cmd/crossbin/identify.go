@@ -17,7 +17,7 @@ type identifyCommand struct {
 	Maker   string   `help:"Maker on the part."`
 	Type    string   `help:"Part type: alternator, radiator ..."`
 	Label   []string `help:"A line of the label as it is; give it once a line." placeholder:"LINE" sep:"none"`
-	Measure []string `help:"Measured on the part: ribs=5, amps=75A." placeholder:"NAME=VALUE"`
+	Measure []string `sep:"none" help:"Measured on the part: ribs=5, amps=75A." placeholder:"NAME=VALUE"`
 	Frame   string   `help:"Frame number of the vehicle that it came off." placeholder:"NUMBER"`
 	Engine  string   `help:"Engine of the vehicle that it came off." placeholder:"CODE"`
 }

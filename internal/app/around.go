@@ -38,6 +38,9 @@ func (s *Service) Around(ctx context.Context, req FitRequest) (AroundResult, err
 		if len(k.Parts)+len(k.Links)+len(k.Fitments) == 0 {
 			return &Error{Code: CodeNotFound, Message: "nothing in the book speaks of " + req.Part, Hint: "look for it with crossbin find"}
 		}
+		if err := checkMaker(ref, k, req); err != nil {
+			return err
+		}
 		out = AroundResult{Around: fit.AskAround(q, k), Stock: map[string][]shelf.Line{}}
 		for ref, lines := range g.lines {
 			out.Stock[ref.Key] = lines

@@ -3,6 +3,8 @@ package app
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 
 	"crossbin/internal/fit"
 	"crossbin/internal/part"
@@ -32,6 +34,9 @@ func (s *Service) Fit(ctx context.Context, req FitRequest) (FitResult, error) {
 		g := gathering{service: s, reader: r, question: &q}
 		k, err := g.knowledge(ctx)
 		if err != nil {
+			return err
+		}
+		if err := checkMaker(q.Part, k, req); err != nil {
 			return err
 		}
 		answer, err := g.withShelf(ctx, fit.Ask(q, k), k)
@@ -75,7 +80,17 @@ func (s *Service) typeFor(ctx context.Context, r Reader, req FitRequest) (part.T
 		return part.Type{}, err
 	}
 	if !ref.IsZero() {
-		known, err := r.Parts(ctx, []string{ref.Key})
+		return s.typeOfNumber(ctx, r, ref, req.Part)
+	}
+	return part.Type{}, &Error{Code: CodeInvalid, Message: "which kind of part?", Hint: "name one with --type: " + typeNames(s.Types)}
+}
+
+// typeOfNumber finds the part type under which the book knows a number, or a
+// number that it is linked with.
+func (s *Service) typeOfNumber(ctx context.Context, r Reader, ref part.Ref, printed string) (part.Type, error) {
+	keys := []string{ref.Key}
+	for range 2 {
+		known, err := r.Parts(ctx, keys)
 		if err != nil {
 			return part.Type{}, err
 		}
@@ -84,8 +99,39 @@ func (s *Service) typeFor(ctx context.Context, r Reader, req FitRequest) (part.T
 				return t, nil
 			}
 		}
+		links, err := r.Links(ctx, keys)
+		if err != nil {
+			return part.Type{}, err
+		}
+		if len(known)+len(links) == 0 {
+			return part.Type{}, &Error{Code: CodeNotFound, Message: "nothing in the book speaks of " + printed, Hint: "search for a part of it, or for words"}
+		}
+		for _, l := range links {
+			keys = append(keys, l.A.Key, l.Link.B.Key)
+		}
+		slices.Sort(keys)
+		keys = slices.Compact(keys)
 	}
-	return part.Type{}, &Error{Code: CodeInvalid, Message: "which kind of part?", Hint: "name one with --type: " + typeNames(s.Types)}
+	return part.Type{}, &Error{Code: CodeInvalid, Message: "which kind of part is " + printed + "?", Hint: "name one of " + typeNames(s.Types)}
+}
+
+// checkMaker refuses a maker that bears no such number where others do: the
+// answer would be about a part that does not exist.
+func checkMaker(ref part.Ref, k fit.Knowledge, req FitRequest) error {
+	var makers []string
+	for _, st := range k.Parts {
+		if st.A.Key != ref.Key {
+			continue
+		}
+		if st.A.Maker == ref.Maker {
+			return nil
+		}
+		makers = addTo(makers, st.A.Maker)
+	}
+	if ref.Maker == "" || len(makers) == 0 {
+		return nil
+	}
+	return &Error{Code: CodeNotFound, Message: fmt.Sprintf("%s bears no %s in the book", req.PartMaker, req.Part), Hint: "known makers of it: " + strings.Join(makers, ", ")}
 }
 
 func typeNames(types PartTypes) string {

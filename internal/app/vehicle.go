@@ -13,6 +13,9 @@ import (
 // names the field; what is odd is a warning.
 func (req FitRequest) facts() (vehicle.Facts, []string, error) {
 	f := vehicle.NewFacts()
+	if err := req.bounded(); err != nil {
+		return f, nil, err
+	}
 	r := factReader{facts: &f, req: req}
 	steps := []func() error{r.frame, r.vin, r.modelCode, r.built, r.words}
 	for _, step := range steps {
@@ -24,11 +27,29 @@ func (req FitRequest) facts() (vehicle.Facts, []string, error) {
 		return f, nil, &Error{Code: CodeInvalid, Message: "a VIN alone names no vehicle that the lists speak of",
 			Hint: "add the model code from the plate, the engine from the block, or maker and model"}
 	}
+	if len(f.Text) == 0 && f.Serial == vehicle.NoSerial && req.Frame != "" {
+		return f, nil, &Error{Code: CodeInvalid, Message: "the frame number names no model code that can be read: " + strings.Join(r.warnings, "; "),
+			Hint: "write it as on the plate, KV31-0123456, or add the model code"}
+	}
 	if len(f.Text) == 0 && f.Serial == vehicle.NoSerial {
 		return f, nil, &Error{Code: CodeInvalid, Message: "which vehicle?",
 			Hint: "give --frame, --model-code, --engine or --maker with --model"}
 	}
 	return f, r.warnings, nil
+}
+
+// maxText bounds every text of a question, in bytes: the longest that means
+// anything is a VIN with its dividers, or a maker's name.
+const maxText = 200
+
+func (req FitRequest) bounded() error {
+	for name, text := range map[string]string{"frame number": req.Frame, "VIN": req.VIN, "maker": req.Maker, "model": req.Model,
+		"model code": req.ModelCode, "engine": req.Engine, "build date": req.Built, "market": req.Market, "part number": req.Part, "part maker": req.PartMaker} {
+		if len(text) > maxText {
+			return &Error{Code: CodeInvalid, Message: fmt.Sprintf("the %s is longer than %d characters", name, maxText), Hint: "type it again as it stands there"}
+		}
+	}
+	return nil
 }
 
 // factReader turns the fields of a request into facts.
@@ -135,11 +156,27 @@ func (r *factReader) words() error {
 		}
 		r.facts.Set(w.fact, value, vehicle.Seen)
 	}
-	for _, o := range r.req.With {
-		r.facts.Set(vehicle.OptionFact(optionName(o)), "yes", vehicle.Seen)
+	if err := r.options(r.req.With, "yes"); err != nil {
+		return err
 	}
-	for _, o := range r.req.Without {
-		r.facts.Set(vehicle.OptionFact(optionName(o)), "no", vehicle.Seen)
+	return r.options(r.req.Without, "no")
+}
+
+// knownOptions are those that sheets and questions speak of.
+var knownOptions = []string{"ac", "cold"}
+
+// options sets what the vehicle has or lacks. A misspelt option would be lost
+// without a word, and one both with and without makes no sense.
+func (r *factReader) options(names []string, value string) error {
+	for _, o := range names {
+		name := optionName(o)
+		if !slices.Contains(knownOptions, name) {
+			return &Error{Code: CodeInvalid, Message: fmt.Sprintf("no option %q", o), Hint: "known are " + strings.Join(knownOptions, ", ")}
+		}
+		if have, ok := r.facts.Get(vehicle.OptionFact(name)); ok && have != vehicle.FoldValue(value) {
+			return &Error{Code: CodeInvalid, Message: fmt.Sprintf("%s is said to be there and not there", name), Hint: "say one of the two"}
+		}
+		r.facts.Set(vehicle.OptionFact(name), value, vehicle.Seen)
 	}
 	return nil
 }

@@ -55,7 +55,24 @@ func AskAround(q Question, k Knowledge) Around {
 	a.Forward = w.relatives(n, w.pathsFrom(n), true)
 	a.Backward = w.relatives(n, w.pathsTo(n), false)
 	a.Vehicles = w.places(n)
+	a.Against = append(a.Against, w.alikeWords(n)...)
 	return a
+}
+
+// alikeWords says which parts only look like this one.
+func (w *world) alikeWords(n part.Ref) []string {
+	var out []string
+	for _, p := range w.alike {
+		if other, touches := w.otherEnd(n, p); touches {
+			text := "only looks like " + w.display(other)
+			if r := p.step.Statement.Link.Reason; r != "" {
+				text += ": " + r
+			}
+			out = append(out, text+" ("+placeText(p.step)+")")
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 func (w *world) relative(n part.Ref) Relative {

@@ -103,7 +103,7 @@ func (w *world) certain(r row) bool { return r.tri != vehicle.No && !w.anyMatter
 // says that it splits, the statements in the book differ on it, or a scope names
 // another emission prefix than the vehicle's.
 func (w *world) matters(f vehicle.Fact) bool {
-	if w.q.Type.Splits(string(f)) || f == vehicle.FactPrefix && w.q.Facts.Knows(f) {
+	if w.q.Type.Splits(string(f)) || f == vehicle.FactPrefix && w.q.Facts.Knows(f) || w.identifies(f) {
 		return true
 	}
 	seen := ""
@@ -119,6 +119,22 @@ func (w *world) matters(f vehicle.Fact) bool {
 		case seen != v:
 			return true
 		}
+	}
+	return false
+}
+
+// identifies reports whether an unknown fact says which vehicle it is: the model
+// code always, a name where no code is known, the maker where neither is. A part
+// that is listed for one vehicle fits no other because its engine is the same.
+func (w *world) identifies(f vehicle.Fact) bool {
+	code, model := w.q.Facts.Knows(vehicle.FactModelCode), w.q.Facts.Knows(vehicle.FactModel)
+	switch f {
+	case vehicle.FactModelCode:
+		return true
+	case vehicle.FactModel:
+		return !code
+	case vehicle.FactMaker:
+		return !code && !model
 	}
 	return false
 }

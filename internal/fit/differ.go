@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"fmt"
 	"slices"
 
 	"crossbin/internal/part"
@@ -129,6 +130,7 @@ func (w *world) hold(n part.Ref, trails []*trail) (live []*trail, ruling *Ruling
 		e, ok := cache[t.start]
 		if !ok {
 			e = w.effectsOf(w.differences(w.of(t.start), n))
+			e.open = append(e.open, w.listedIsOut(t.start, n)...)
 			cache[t.start] = e
 		}
 		notes = append(notes, e.notes...)
@@ -144,6 +146,20 @@ func (w *world) hold(n part.Ref, trails []*trail) (live []*trail, ruling *Ruling
 	}
 	slices.Sort(notes)
 	return live, ruling, slices.Compact(notes)
+}
+
+// listedIsOut doubts a number that stands for a part which what was seen on the
+// vehicle rules out: unless the number's own value is known, it most likely
+// shares the fault.
+func (w *world) listedIsOut(start, n part.Ref) []string {
+	ruling := w.effectsOf(w.differences(w.observed, start)).ruling
+	if ruling == nil {
+		return nil
+	}
+	if _, known := w.clear(n, ruling.Attribute); known {
+		return nil
+	}
+	return []string{fmt.Sprintf("its %s is %s: the listed %s has %s and is ruled out", w.title(ruling.Attribute), ruling.Wanted, w.display(start), ruling.Found)}
 }
 
 func noteOf(o part.Outcome) string {

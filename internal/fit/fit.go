@@ -291,6 +291,10 @@ func (w *world) only(all []Candidate) []Candidate {
 		c.Numbers, c.Name = w.numbersOf(n)
 		c.Against = w.against(n)
 		c.Reason, c.Trails = w.whyNot(n)
+		if f := face(w.opposition(n), always); f.blocked != nil { // the warning counts though nothing speaks for it
+			c.Verdict, c.RuledOut = RuledOut, f.blocked.ruling(w)
+			c.Reason = w.ruledOutWords(*c.RuledOut)
+		}
 		out = append(out, c)
 	}
 	return out

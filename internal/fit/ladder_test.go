@@ -135,6 +135,8 @@ func TestLadder(t *testing.T) {
 			l := b.link("maker", "A", statement.StandsIn, "B")
 			l.BothWays, l.Changes = vehicle.Yes, []statement.Change{{Task: "swap the pulley"}}
 		}, van(), map[string]string{"A": "check_first by_number 819"}},
+		{"a vehicle known by its engine alone depends on the model code", func(b *book) { b.fit("own", "A", code, engine) },
+			engineOnly(), map[string]string{"A": "check_first stated 880"}},
 		{"kin lends nothing to what is said of this vehicle", func(b *book) {
 			b.fit("own", "A", code)
 			b.link("maker", "A", statement.StandsIn, "B").Changes = []statement.Change{{Task: "swap the pulley"}}
@@ -475,5 +477,28 @@ func TestSerialRunsAreNamedByBothEnds(t *testing.T) {
 	got := find(t, b.ask(f), "A").GoesInWhen[vehicle.FactSerial]
 	if len(got) != 1 || got[0] != "from 0010000 to 0019999" {
 		t.Errorf("got %q", got)
+	}
+}
+
+func engineOnly() vehicle.Facts {
+	f := van()
+	delete(f.Text, vehicle.FactModelCode)
+	f.Serial = vehicle.NoSerial
+	return f
+}
+
+// A warning that a part only looks like a listed one counts although nothing
+// speaks for that part, with and without a vehicle.
+func TestLookAlikeOfAnUnlistedPart(t *testing.T) {
+	b := newBook()
+	b.fit("own", "A", "model_code=KV31")
+	b.link("fitting", "A", statement.LookAlike, "X").Reason = "24 volt"
+	c := find(t, b.askPart(van(), "X"), "X")
+	if c.Verdict != RuledOut || c.RuledOut.Kind != BlockedLook {
+		t.Errorf("got %s %q, want it ruled out", c.Verdict, c.Reason)
+	}
+	around := AskAround(Question{Type: alternator(), Shop: "main", Part: ref("A")}, b.k)
+	if len(around.Against) != 1 || around.Against[0] != "only looks like X: 24 volt (fitting, fitting.csv, row 2)" {
+		t.Errorf("got %q", around.Against)
 	}
 }

@@ -175,3 +175,27 @@ func TestLooksAreNotAskedTwice(t *testing.T) {
 		t.Error("asked again though it was seen")
 	}
 }
+
+// A number that stands for a part which a look at the vehicle rules out is no
+// plain answer, unless its own value is known.
+func TestWhatStandsForARuledOutPart(t *testing.T) {
+	a, _ := alternator().Attribute("volts")
+	v, err := part.ReadValue(a, "24")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBook()
+	b.fit("own", "A", "model_code=KV31")
+	b.link("maker", "A", statement.ReplacedBy, "B")
+	b.value("own", "A", "volts", "12")
+	ask := func() string {
+		return verdictOf(Ask(Question{Facts: van(), Type: alternator(), Shop: "main", Observed: map[string]Observation{"volts": {Value: v}}}, b.k), "B")
+	}
+	if got := ask(); got != "check_first by_number 819" {
+		t.Errorf("got %q", got)
+	}
+	b.value("own", "B", "volts", "24")
+	if got := ask(); got != "fits by_number 819" {
+		t.Errorf("with its own value known: got %q", got)
+	}
+}
