@@ -364,3 +364,23 @@ func TestChangesAtASerialNumber(t *testing.T) {
 		})
 	}
 }
+
+// Examples that were published wrong and must not be copied.
+func TestPublishedErrorsAreNotRepeated(t *testing.T) {
+	// Pages on battery codes call the rank a capacity of five hours; it is the
+	// root of current times reserve (JIS D 5301:2006), and no capacity follows.
+	if values, _, ok := part.ReadDesignation("battery", "55B24L"); !ok || values["rank"] != "55" || values["capacity"] != "" {
+		t.Errorf("got %v", values)
+	}
+	// Cap books print 93 kPa beside "1.0 kgf/cm2", which is 98.07 (NIST SP 811 B);
+	// by its own mark it is a weaker cap.
+	a, _ := partType(t, "radiator").Attribute("cap_pressure")
+	wanted, err := part.ReadValue(a, "1.0 kgf/cm2")
+	found, err2 := part.ReadValue(a, "93 kPa")
+	if err != nil || err2 != nil {
+		t.Fatal(err, err2)
+	}
+	if o := part.Compare(a, wanted, found, nil); o.Difference != part.WorksWrong {
+		t.Errorf("93 kPa for 1.0 kgf/cm2: got %+v", o)
+	}
+}
